@@ -220,6 +220,8 @@ class Graded(Part):
     """Answers that need one more question (where?), and that question; such an answer fails."""
     fails: Annotated[Texts, Field(alias="fail")] = ()
     back_to: Name | None = None
+    touched: Names = ()
+    """Reading steps whose places are asked when this fails: what was touched there is read again."""
 
 
 class Check(Graded):
@@ -358,6 +360,8 @@ class Tighten(Part):
     leave_for_later: Leave | None = None
     hold_point: Graded | None = None
     """After each stage, unless a stage has its own."""
+    also: tuple["Tighten", ...] = ()
+    """Further groups or positions that the same step tightens afterwards."""
 
 
 class Slacken(Part):

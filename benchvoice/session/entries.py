@@ -60,6 +60,10 @@ class Opened(Entry):
     procedure_sha256: str
     machine: str | None = None
     program: str
+    power_on: str | None = None
+    """Which run of the machine since it was switched on; with `uptime` it lets two processes compare clocks."""
+    uptime: Decimal | None = None
+    """Seconds since then, sleep included, at this entry."""
 
 
 class Resumed(Entry):
@@ -67,6 +71,8 @@ class Resumed(Entry):
     program: str
     set_aside: str | None = None
     """File with the torn tail that the last process left, when there was one."""
+    power_on: str | None = None
+    uptime: Decimal | None = None
 
 
 class Person(Entry):
@@ -224,7 +230,8 @@ class Verdict(Entry):
     place: Place = ()
     reading: int
     outcome: Literal["in limits", "over", "under", "too close to call"]
-    by: Decimal | None = None
+    out_by: Decimal | None = None
+    """How far outside the limits, in `unit`. (A plain `by` is the envelope's: the person on.)"""
     low: Decimal | None
     high: Decimal | None
     unit: str
