@@ -1,0 +1,298 @@
+"""The kinds of steps: what each asks of the person and what it does with the answers."""
+
+from decimal import Decimal
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema
+
+from benchvoice.procedure.fields import (
+    Band,
+    Name,
+    Names,
+    Number,
+    OneOrTable,
+    Order,
+    Part,
+    Places,
+    Size,
+    SizeOrTable,
+    Text,
+    Texts,
+    Unit,
+    Whole,
+    YesNo,
+)
+from benchvoice.procedure.limits import Computed, Limits, WayOut
+from benchvoice.quantity.values import Quantity
+
+Way = Literal["torque", "angle", "stretch", "drag", "turns", "hand"]
+STAGE_WAYS: tuple[Way, ...] = ("torque", "angle", "stretch", "drag", "turns", "hand")
+
+
+class Graded(Part):
+    """A question about how something feels or looks, with its answers in groups."""
+
+    ask: Text
+    passes: Annotated[Texts, Field(alias="pass", min_length=1)]
+    further: dict[Text, Text] = {}
+    """Answers that need one more question (where?), and that question; such an answer fails."""
+    fails: Annotated[Texts, Field(alias="fail")] = ()
+    back_to: Name | None = None
+    touched: Names = ()
+    """Reading steps whose places are asked when this fails: what was touched there is read again."""
+
+
+class Check(Graded):
+    """A graded question of its own, asked at each place."""
+
+    places: Places = {}
+
+
+class Expected(Part):
+    """What a mark must read: a text, by the answer to a particular or an axis's value, or equal to another mark."""
+
+    text: Text | None = None
+    by: Name | None = None
+    marks: dict[Text, Text] = {}
+    equal_to: Name | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_forms(cls, value: Any) -> Any:
+        if isinstance(value, str):
+            return {"text": value}
+        if isinstance(value, dict) and "by" in value and "marks" not in value:
+            return {"by": value["by"], "marks": {key: text for key, text in value.items() if key != "by"}}
+        return value
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "Expected":
+        ways = [way for way in (self.text, self.by, self.equal_to) if way is not None]
+        if len(ways) != 1:
+            raise ValueError("what is expected is one of a text, `by:` a particular, or `equal_to:` another mark")
+        if self.by is not None and not self.marks:
+            raise ValueError("expected by a particular needs the mark for each of its answers")
+        return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        text = {"type": ["string", "number"]}
+        equal = {"type": "object", "properties": {"equal_to": {"type": "string"}}, "additionalProperties": False}
+        table = {"type": "object", "properties": {"by": {"type": "string"}}, "additionalProperties": text}
+        plain = {"type": "object", "properties": {"text": text}, "additionalProperties": False}
+        return {"anyOf": [text, equal, {**table, "required": ["by"]}, plain]}
+
+
+class Mark(Part):
+    """Letters and digits read off a part: recorded, or compared with what is expected."""
+
+    read: Text
+    expected: Expected | None = None
+    places: Places = {}
+    otherwise: Annotated[WayOut | None, Field(alias="else")] = None
+    words: Texts = ()
+    """Whole answers that are words, not spelt: plain, none."""
+
+
+class Master(Part):
+    """A setting master: readings are deviations from its size, and computed values work on the sizes themselves."""
+
+    what: Text
+    size: SizeOrTable
+    by: Name | None = None
+
+    @model_validator(mode="after")
+    def _chosen(self) -> "Master":
+        if isinstance(self.size, dict) != (self.by is not None):
+            raise ValueError("a master of several sizes needs `by:` with the particular that chooses, and only then")
+        return self
+
+
+class Measure(Part):
+    """One or many readings."""
+
+    what: Text
+    unit: Unit
+    places: Places = {}
+    order: tuple[Text, ...] = ()
+    """Values of the only axis in the order they are asked; any order is accepted."""
+    only: tuple[tuple[Text, ...], ...] = ()
+    """Only these places of the product, each a value of every axis."""
+    without: tuple[tuple[Text, ...], ...] = ()
+    """Not these places: each names the values, of some axes or of all, that don't go together."""
+    height: YesNo = False
+    """Above or below a face: "proud" counts up, "below" counts down, "flush" is zero."""
+    limits: Limits | None = None
+    instrument: Name | None = None
+    resolution: Number | None = None
+    master: Master | None = None
+    zero_check: YesNo = False
+    """The instrument's zero is read first and last."""
+    repeats: Annotated[Whole, Field(ge=1, le=20)] = 1
+    """Readings taken and kept at each place; they differ by repeatability, their mean is judged."""
+    computed: dict[Name, Computed] = {}
+    say_limits: Literal["first place", "before", "after", "on request"] = "first place"
+    out: WayOut | None = None
+    reason: Text | None = None
+    """Why this is read again: the readings of `again` are then re-measured."""
+    again: Names = ()
+    """Steps whose readings of the same places these take over."""
+    before_each: OneOrTable | None = None
+    """What to do before the reading at each place; or by the value of an axis, nothing where it is not named."""
+    may_decide: YesNo = True
+
+    @model_validator(mode="after")
+    def _reasons(self) -> "Measure":
+        if self.again and self.reason is None:
+            raise ValueError("reading again needs `reason:`, what has changed since the first time")
+        if self.order and len(self.places) != 1:
+            raise ValueError("`order:` lists the values of the only axis; this has several or none")
+        return self
+
+
+class Stage(Part):
+    """One stage of tightening: exactly one of torque, angle, stretch, drag, turns, hand."""
+
+    torque: Size | None = None
+    angle: Size | None = None
+    stretch: Band | None = None
+    drag: Band | None = None
+    turns: Number | None = None
+    hand: Text | None = None
+    unit: Unit | None = None
+    """Unit of stretch and drag."""
+    free: Name | None = None
+    """Step whose readings are the free lengths: the tight length is then read, and the stretch is computed."""
+    start: Size | None = None
+    """Torque at which drawing up to a drag begins."""
+    step: Size | None = None
+    """How much more torque at each try for a drag."""
+    most: Size | None = None
+    """Past this the fastener is spent (angle), or the part is (drag: the torque never gone past)."""
+    back_first: Number | None = None
+    """Turned back this many turns before, one fastener at a time."""
+    hold_point: Graded | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "Stage":
+        ways = [way for way in STAGE_WAYS if getattr(self, way) is not None]
+        if len(ways) != 1:
+            found = ", ".join(ways) or "none"
+            raise ValueError(f"a stage needs exactly one of {', '.join(STAGE_WAYS)}; this one has {found}")
+        if ways[0] in ("stretch", "drag") and self.unit is None:
+            raise ValueError(f"a stage by {ways[0]} needs its unit")
+        if ways[0] == "drag" and (self.start is None or self.most is None):
+            raise ValueError("a stage by drag needs start and most, the torques to begin at and never to go past")
+        return self
+
+    @property
+    def way(self) -> Way:
+        """Which of the six it is."""
+        return next(way for way in STAGE_WAYS if getattr(self, way) is not None)
+
+
+class Adapter(Part):
+    """A crowfoot or extension on the wrench: its length from the drive's centre, at an angle to the lever."""
+
+    what: Text = "adapter"
+    length: Size
+    lever: Size | None = None
+    """The wrench's own lever; without it the wrench says it."""
+    angle: Size = Quantity(value=Decimal(0), unit="deg")
+    positions: tuple[Text, ...] = ()
+    """The positions that need it; without it all."""
+
+
+class Leave(Part):
+    """Positions that this step leaves for later, and the step that closes them."""
+
+    positions: Annotated[tuple[Text, ...], Field(min_length=1)]
+    closed_by: Name
+    why: Text | None = None
+
+
+class Tighten(Part):
+    """One group tightened through stages. Several steps may share a group's stages between them, in their order."""
+
+    group: Name
+    purpose: Literal["trial", "final"] = "final"
+    fasteners: Literal["new", "old", "as fitted"] = "as fitted"
+    stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
+    positions: tuple[Text, ...] = ()
+    """Only these; without it the whole group."""
+    order: Order | None = None
+    wrench: Name | None = None
+    adapter: Adapter | None = None
+    thread: Text | None = None
+    """Condition of thread and bearing face that the figure holds for: dry, oiled, greased …"""
+    one_at_a_time: YesNo = False
+    leave_for_later: Leave | None = None
+    hold_point: Graded | None = None
+    """After each stage, unless a stage has its own."""
+    also: tuple["Tighten", ...] = ()
+    """Further groups or positions that the same step tightens afterwards."""
+
+
+class Slacken(Part):
+    """A group slackened, in the reverse of its order."""
+
+    group: Name
+    positions: tuple[Text, ...] = ()
+    ends_trial: YesNo = False
+
+
+class Wait(Part):
+    """A window: open time (at most) or cure time (at least)."""
+
+    what: Text
+    open_time: Size | None = None
+    cure_time: Size | None = None
+    starts_at: Text | None = None
+    """The words that start it; without it a cure starts with the step."""
+    have_ready: Texts = ()
+    warn_at: tuple[Size, ...] = ()
+    """Time passed at which to warn; without it at three quarters and the last minute of an open time."""
+    closed_by: Name | None = None
+    """The step whose end closes the joint; without it "done" does."""
+    before: Names = ()
+    """Steps that can't begin before a cure time is full; without it the step itself waits."""
+    may_outlast: YesNo = False
+    """The build may be closed before the cure is full: it is then owed."""
+    each: YesNo = False
+    """The time holds for each piece by itself."""
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "Wait":
+        if (self.open_time is None) == (self.cure_time is None):
+            raise ValueError("a wait needs exactly one of open_time and cure_time")
+        if self.open_time is not None and self.starts_at is None:
+            raise ValueError("an open time needs starts_at, the words that start it")
+        return self
+
+
+class Look(Part):
+    """Look and say: an observation kept in the person's own words, recalled later."""
+
+    say: Text
+    places: Places = {}
+
+
+class Choose(Part):
+    """Ask particulars and options here, or let a computed value choose."""
+
+    ask: Names = ()
+    name: Name | None = None
+    """What is chosen by a computed value: a new name, or the particular that it answers."""
+    by: Text | None = None
+    """STEP.COMPUTED whose value chooses."""
+    bands: dict[Text, Band] = {}
+    """Answer and the band that chooses it; the first band that holds the value wins."""
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "Choose":
+        computed = (self.name is not None, self.by is not None, bool(self.bands))
+        if bool(self.ask) == any(computed) or (any(computed) and not all(computed)):
+            raise ValueError("a choice needs either ask, or name, by and bands together")
+        return self

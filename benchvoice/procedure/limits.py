@@ -1,0 +1,126 @@
+"""Limits of readings, values computed from readings, and where a failure leads."""
+
+from typing import Any
+
+from pydantic import GetJsonSchemaHandler, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema
+
+from benchvoice.procedure.fields import Band, Name, NameOrTable, Names, Number, Part, Text, Unit
+
+OTHER = "other"
+"""Stands for the answers or values that a table doesn't name."""
+NEW, WORN = "new", "worn"
+
+_BAND_SCHEMA = {
+    "type": "array",
+    "items": {"type": ["number", "string", "null"]},
+    "minItems": 2,
+    "maxItems": 2,
+}
+_NEW_AND_WORN_SCHEMA = {
+    "type": "object",
+    "properties": {NEW: _BAND_SCHEMA, WORN: _BAND_SCHEMA},
+    "required": [NEW, WORN],
+    "additionalProperties": False,
+}
+
+
+class Limits(Part):
+    """Limits of a reading: plain, new and worn, or by the answer to a particular or the value of an axis.
+
+    In a document: [least, most]; or {new: [..], worn: [..]}; or {by: NAME, ANSWER: [..], …} where NAME is a
+    particular, an option or an axis of the places, each ANSWER may itself be {new: [..], worn: [..]}, and `other`
+    stands for the answers not named. New limits judge; a reading outside them and inside the worn ones is said so.
+    """
+
+    by: Name | None = None
+    bands: dict[Text, Band]
+    """Without `by`: "new" and perhaps "worn". With it: one for each answer."""
+    worn: dict[Text, Band] = {}
+    """With `by`: the worn limits of those answers that have them."""
+    nominal: Number | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_forms(cls, value: Any) -> Any:
+        if isinstance(value, list | tuple):
+            return {"bands": {NEW: value}}
+        if not isinstance(value, dict) or "bands" in value:
+            return value
+        known = {key: value[key] for key in ("by", "nominal") if key in value}
+        table = {key: band for key, band in value.items() if key not in known}
+        if "by" not in known:
+            return {**known, "bands": table}
+        both = {key: band for key, band in table.items() if isinstance(band, dict) and set(band) == {NEW, WORN}}
+        plain = {key: band[NEW] if key in both else band for key, band in table.items()}
+        return {**known, "bands": plain, "worn": {key: band[WORN] for key, band in both.items()}}
+
+    @model_validator(mode="after")
+    def _right_way_round(self) -> "Limits":
+        if not self.bands:
+            raise ValueError("no limits are given; write [least, most]")
+        for key, (low, high) in (*self.bands.items(), *self.worn.items()):
+            if low is None and high is None:
+                raise ValueError(f"limits for {key} are open at both ends; give least or most")
+            if low is not None and high is not None and low > high:
+                raise ValueError(f"limits for {key} are the wrong way round: {low} is more than {high}; swap them")
+        if self.by is None and NEW not in self.bands:
+            raise ValueError(f"limits named {', '.join(self.bands)} need `by:` with the particular that chooses")
+        if self.by is None and not set(self.bands) <= {NEW, WORN}:
+            strange = ", ".join(key for key in self.bands if key not in (NEW, WORN))
+            raise ValueError(f"limits named {strange} need `by:` with the particular that chooses")
+        return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        table = {"by": {"type": "string"}, "nominal": {"type": ["number", "string"]}}
+        bands = {"anyOf": [_BAND_SCHEMA, _NEW_AND_WORN_SCHEMA]}
+        return {
+            "description": " ".join((cls.__doc__ or "").split()),
+            "anyOf": [_BAND_SCHEMA, {"type": "object", "properties": table, "additionalProperties": bands}],
+        }
+
+
+class Computed(Part):
+    """A value computed from readings: a declared kind with named inputs.
+
+    `of` names each input: a step, or STEP.COMPUTED; without it the step's own readings are the input. `per` names the
+    axes that stay: one value for each of their places, over all others.
+    """
+
+    kind: Name
+    of: dict[Name, Text] = {}
+    per: Names = ()
+    unit: Unit | None = None
+    limits: Limits | None = None
+    factor: Number | None = None
+    stock: Name | None = None
+    """The stock that a pack is made from."""
+    say: Text | None = None
+
+
+class WayOut(Part):
+    """Where a failure leads: what is said to do, and back to a step, or by the cause that is asked."""
+
+    say: Text | None = None
+    ask: Text | None = None
+    back_to: NameOrTable | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_form(cls, value: Any) -> Any:
+        return {"back_to": value} if isinstance(value, str) else value
+
+    @model_validator(mode="after")
+    def _asked(self) -> "WayOut":
+        if isinstance(self.back_to, dict) and self.ask is None:
+            raise ValueError("back_to by cause needs `ask:`, the question whose answers these are")
+        if self.say is None and self.back_to is None:
+            raise ValueError("this leads nowhere; write back_to or say")
+        return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        whole = handler.resolve_ref_schema(handler(core))
+        return {"anyOf": [{"type": "string"}, whole]}

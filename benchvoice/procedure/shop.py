@@ -1,0 +1,90 @@
+"""What holds for a whole build: what is asked of the machine, which end is which, what is used, what is fastened."""
+
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import Field
+
+from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Unit, YesNo
+
+
+class Particular(Part):
+    """A fact about this machine, asked and answered with one of the choices."""
+
+    ask: Text
+    choices: Annotated[tuple[Text, ...], Field(min_length=2)]
+
+
+class Option(Part):
+    """Something that may be fitted or not: yes or no."""
+
+    ask: Text
+
+
+class WhichEnd(Part):
+    """Which end is which, said with a side the first time that a step uses one."""
+
+    number_one: Text | None = None
+    left_right: Text | None = None
+    turning: Text | None = None
+
+
+class Instrument(Part):
+    """A measuring instrument (VIM 3.1), its resolution (VIM 4.14) and stated uncertainty."""
+
+    kind: Text
+    unit: Unit
+    resolution: Number | None = None
+    uncertainty: Number | None = None
+    range: Band | None = None
+    calibration_due: Date | None = None
+
+
+class Wrench(Part):
+    """A torque wrench: range, step of its scale, and permissible relative deviation in per cent (ISO 6789 class).
+
+    `lever` is from the middle of the grip to the square; it is only needed with an adapter.
+    """
+
+    range: tuple[Number, Number]
+    unit: Unit
+    step: Number
+    class_percent: Number = Decimal(4)
+    lever: Size | None = None
+    calibration_due: Date | None = None
+
+
+class Consumable(Part):
+    """A sealant, compound, grease: what it is and where it must not go."""
+
+    what: Text
+    not_on: Text | None = None
+    label: YesNo = False
+    """Its product, lot and date are read off the label before first use."""
+
+
+class Stock(Part):
+    """Loose sizes to make a pack from, such as shims: how many of each are in the tray."""
+
+    what: Text
+    unit: Unit
+    sizes: Annotated[dict[Text, Count], Field(min_length=1)]
+    """Size, as a plain number in `unit`, and how many."""
+
+
+class Group(Part):
+    """Fasteners tightened together.
+
+    A position is named as the people at the bench name it. Where positions are plain numbers they are the order
+    numbers that are painted beside the fasteners, so their order is "in turn".
+    """
+
+    what: Text
+    positions: Annotated[tuple[Text, ...], Field(min_length=1)]
+    order: Order = "in turn"
+    """A named order or the list of positions in the order of tightening."""
+    size: Text | None = None
+    property_class: Annotated[Text | None, Field(alias="class")] = None
+    new_each_time: YesNo = False
+    takes: dict[Text, Text] = {}
+    """Positions that take another fastener, and which."""
