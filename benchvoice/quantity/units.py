@@ -207,11 +207,16 @@ def _registry() -> "pint.UnitRegistry[Fraction]":
 
 
 def to_decimal(value: Number, places: int | None = None) -> Decimal:
-    """A value as a Decimal: exactly where it terminates, else rounded half to even at `places` (10 unless given)."""
+    """A value as a Decimal: exactly where it terminates, else rounded half to even at 10 places.
+
+    With `places` given, there are never more decimals than that, even of a value that terminates further on.
+    """
     exact = Fraction(value)
     terminating = _terminating_places(exact.denominator)
-    wanted = terminating if terminating is not None else (10 if places is None else places)
-    scaled = round(exact * 10**wanted) if wanted >= 0 else round(exact / 10**-wanted)
+    wanted = terminating if terminating is not None else 10 if places is None else places
+    if places is not None:
+        wanted = min(wanted, places)
+    scaled = round(exact * Fraction(10) ** wanted)
     return Decimal((int(scaled < 0), tuple(int(digit) for digit in str(abs(scaled))), -wanted))
 
 

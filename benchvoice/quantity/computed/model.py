@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.errors import DocumentError
+from benchvoice.quantity.reading import places_of
 from benchvoice.quantity.units import WrongKind, convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
 
@@ -84,15 +85,9 @@ def padded(value: Decimal, parts: Sequence[Quantity]) -> Decimal:
     """The value with zeros to the decimals of the coarsest part, where all are in one unit: 1.50 + 1.50 = 3.00."""
     if len({part.unit for part in parts}) != 1:
         return value
-    places = min(decimals(part.value) for part in parts)
-    if decimals(value) >= places:
+    places = min(places_of(part.value) for part in parts)
+    if places_of(value) >= places:
         return value
     sign, digits, exponent = value.as_tuple()
     assert isinstance(exponent, int)
     return Decimal((sign, digits + (0,) * (places + exponent), -places))
-
-
-def decimals(value: Decimal) -> int:
-    """How many decimals a value was given with."""
-    exponent = value.as_tuple().exponent
-    return max(0, -exponent) if isinstance(exponent, int) else 0
