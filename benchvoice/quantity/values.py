@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.errors import InputError
-from benchvoice.quantity.units import convert, kind_of, to_decimal
+from benchvoice.quantity.units import Number, convert, kind_of, to_decimal
 
 
 class BadQuantity(InputError):
@@ -29,6 +29,11 @@ class Quantity:
     def in_unit(self, unit: str) -> Fraction:
         """The value in another unit of the same kind, exactly."""
         return convert(self.value, self.unit, unit)
+
+
+def quantity(value: Number, unit: str) -> Quantity:
+    """A computed value as a quantity: exactly where it terminates within twenty decimals, else rounded there."""
+    return Quantity(value=to_decimal(value, 20), unit=unit)
 
 
 # Strict on purpose: no exponents, no thousands separators, no digits of other scripts, no bare point. Fifteen digits
