@@ -8,8 +8,8 @@ from fractions import Fraction
 from math import ceil, floor
 from types import MappingProxyType
 
+from benchvoice.quantity.rounding import round_digits
 from benchvoice.quantity.units import Number, convert
-from benchvoice.tighten.exact import nearest
 from benchvoice.tighten.lubricant import Condition
 from benchvoice.tighten.preload import preload_from
 from benchvoice.tighten.strength import Strength, proof_load
@@ -91,13 +91,10 @@ def torque_advice(torque: Number, unit: str, condition: Condition, thread: Threa
 
 def _spoken_load(load: Fraction) -> str:
     """A load to two figures, in kilonewtons from one upwards."""
-    step = Fraction(10)
-    while load >= 100 * step:
-        step *= 10
-    rounded = nearest(load, step)
+    rounded = int(round_digits(load, 2))
     if rounded < 1000:
-        return f"{int(rounded)} newtons"
-    whole, tenth = divmod(int(rounded), 1000)
+        return f"{rounded} newtons"
+    whole, tenth = divmod(rounded, 1000)
     return f"{whole}.{tenth // 100} kilonewtons" if whole < 10 and tenth else f"{whole} kilonewtons"
 
 

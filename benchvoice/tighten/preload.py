@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from benchvoice.errors import InputError
+from benchvoice.quantity.functions import PI, sqrt
 from benchvoice.quantity.units import Number
-from benchvoice.tighten.exact import PI, root
 from benchvoice.tighten.threads import Thread, circle
 
 _MM_PER_M = 1000
@@ -116,4 +116,4 @@ def preload_at_yield(yields: Number, thread: Thread, friction: Number, share: Nu
     stress_diameter, pitch_diameter = thread.stress_diameter, thread.pitch_diameter
     lead = thread.pitch / (PI * pitch_diameter) + Fraction("1.155") * Fraction(friction)
     twist = Fraction(3, 2) * pitch_diameter / stress_diameter * lead
-    return Fraction(share) * Fraction(yields) * circle(stress_diameter) / root(1 + 3 * twist**2)
+    return Fraction(share) * Fraction(yields) * circle(stress_diameter) / sqrt(1 + 3 * twist**2)

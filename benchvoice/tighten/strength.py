@@ -7,9 +7,10 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from benchvoice.errors import InputError
+from benchvoice.quantity.rounding import round_digits
 from benchvoice.quantity.units import Number
 from benchvoice.quantity.values import Quantity
-from benchvoice.tighten.threads import MM_PER_INCH, Thread, printed_stress_area, three_figures
+from benchvoice.tighten.threads import FIGURES, MM_PER_INCH, Thread, printed_stress_area
 
 
 class StrengthError(InputError):
@@ -129,4 +130,4 @@ def printed_proof_load(thread: Thread, name: str) -> Fraction:
     strength = property_class(name, thread.diameter)
     if thread.coarse and (thread.diameter, name) in PROOF_LOADS:
         return Fraction(PROOF_LOADS[thread.diameter, name])
-    return three_figures(proof_load(printed_stress_area(thread), strength))
+    return Fraction(round_digits(proof_load(printed_stress_area(thread), strength), FIGURES))

@@ -13,10 +13,14 @@ from functools import cache
 from types import MappingProxyType
 
 from benchvoice.errors import InputError
+from benchvoice.quantity.functions import PI, sqrt
+from benchvoice.quantity.rounding import round_digits
 from benchvoice.quantity.units import Number
-from benchvoice.tighten.exact import PI, nearest, root
 
 MM_PER_INCH = Fraction("25.4")
+
+FIGURES = 3
+"""To how many figures tables of areas and loads are printed."""
 
 _COARSE = """
 1.6 0.35, 2 0.4, 2.5 0.45, 3 0.5, 3.5 0.6, 4 0.7, 5 0.8, 6 1, 7 1, 8 1.25, 10 1.5, 12 1.75, 14 2, 16 2, 18 2.5, 20 2.5,
@@ -48,7 +52,7 @@ class Thread:
     @property
     def height(self) -> Fraction:
         """Height H of the sharp triangle."""
-        return root(Fraction(3)) / 2 * self.pitch
+        return sqrt(3) / 2 * self.pitch
 
     @property
     def pitch_diameter(self) -> Fraction:
@@ -119,24 +123,15 @@ def printed_stress_area(thread: Thread) -> Fraction:
     Metric (ISO 898-1): three figures. Unified: as printed for the coarse and fine series, else three figures.
     """
     if not thread.inch:
-        return three_figures(thread.stress_area)
-    return _printed_inch().get(thread) or three_figures(thread.stress_area / MM_PER_INCH**2)
+        return Fraction(round_digits(thread.stress_area, FIGURES))
+    area = thread.stress_area / MM_PER_INCH**2
+    return _printed_inch().get(thread) or Fraction(round_digits(area, FIGURES))
 
 
 @cache
 def _printed_inch() -> Mapping[Thread, Fraction]:
     rows = (row.strip().rpartition(" ") for row in _PRINTED_INCH.split(","))
     return MappingProxyType({parse_thread(size): Fraction(area) for size, _, area in rows})
-
-
-def three_figures(value: Fraction) -> Fraction:
-    """A value above nothing rounded to three figures, half to even."""
-    step = Fraction(1)
-    while value >= 1000 * step:
-        step *= 10
-    while value < 100 * step:
-        step /= 10
-    return nearest(value, step)
 
 
 _METRIC = re.compile(r"M ?(?P<d>\d+(?:\.\d+)?)(?: ?[x×] ?(?P<p>\d+(?:\.\d+)?)| coarse)?", re.IGNORECASE)

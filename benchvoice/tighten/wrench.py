@@ -11,9 +11,10 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.errors import InputError
-from benchvoice.quantity.units import UNITS, Number, convert, kind_of, to_decimal
+from benchvoice.quantity.functions import cosine
+from benchvoice.quantity.rounding import round_to
+from benchvoice.quantity.units import UNITS, Number, convert, kind_of
 from benchvoice.quantity.values import Quantity
-from benchvoice.tighten.exact import cosine, nearest
 
 LOWEST_SHARE = Decimal("0.2")
 """A wrench is best used above a fifth of its capacity (common practice, no source)."""
@@ -112,17 +113,11 @@ def number_to_set(
     ratio = Fraction(1) if adapter is None else adapter.ratio()
     dragged = Fraction(0) if drag is None else drag.in_unit(wrench.unit)
     exact = (torque.in_unit(wrench.unit) + dragged) * ratio
-    mark = nearest(exact, Fraction(wrench.step))
+    mark = round_to(exact, wrench.step)
     fault = range_fault(exact, wrench.unit, wrench) or range_fault(mark, wrench.unit, wrench)
     if fault is not None:
         raise WrenchError(fault)
-    return Setting(exact=exact, mark=_on_scale(mark, wrench.step), gives=mark / ratio - dragged, unit=wrench.unit)
-
-
-def _on_scale(mark: Fraction, step: Decimal) -> Decimal:
-    """A mark with the decimals of the wrench's step: 7.0 on a wrench of half steps."""
-    places = max(0, -int(step.as_tuple().exponent))
-    return to_decimal(mark).quantize(Decimal(1).scaleb(-places))
+    return Setting(exact=exact, mark=mark, gives=Fraction(mark) / ratio - dragged, unit=wrench.unit)
 
 
 def range_fault(torque: Number, unit: str, wrench: Wrench) -> str | None:
@@ -131,14 +126,14 @@ def range_fault(torque: Number, unit: str, wrench: Wrench) -> str | None:
     if Fraction(wrench.low) <= wanted <= Fraction(wrench.high):
         return None
     where = "below" if wanted < wrench.low else "above"
-    low, high = _short(Fraction(wrench.low)), _short(Fraction(wrench.high))
+    low, high = _short(wrench.low), _short(wrench.high)
     symbol = UNITS[wrench.unit].symbol
     return f"{_short(wanted)} {symbol} is {where} this wrench's range, {low} to {high}: take another wrench."
 
 
-def _short(value: Fraction) -> str:
+def _short(value: Number) -> str:
     """A value for a sentence: to a hundredth, without idle zeros."""
-    return f"{to_decimal(nearest(value, Fraction(1, 100))):f}"
+    return f"{round_to(value, Decimal('0.01')).normalize():f}"
 
 
 def well_inside(torque: Number, capacity: Number, lowest_share: Number = LOWEST_SHARE) -> bool:

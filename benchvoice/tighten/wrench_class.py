@@ -1,12 +1,10 @@
-"""How far a torque tool may deviate, and when it is due for calibration (ISO 6789).
+"""How far a torque tool may deviate (ISO 6789). When it is due for calibration is its instrument's business.
 
 Source: ISO 6789:2003 5.1.5, taken over by ISO 6789-1:2017. Limits recalled; those of type II class A seen in a printed
 manual.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
@@ -52,25 +50,3 @@ def deviation(indicated: Number, reference: Number) -> Fraction:
 def conforms(indicated: Number, reference: Number, limit_percent: Number) -> bool:
     """Whether a tool is inside its limit; on the limit is inside."""
     return abs(deviation(indicated, reference)) <= limit_percent
-
-
-MOST_USES = 5000
-MOST_MONTHS = 12
-
-
-@dataclass(frozen=True, slots=True)
-class CalibrationState:
-    """Whether a tool is due, and why, in one sentence ('' when it isn't)."""
-
-    due: bool
-    reason: str = ""
-
-
-def calibration_state(last: date, today: date, uses: int = 0) -> CalibrationState:
-    """Due after a year or five thousand cycles, whichever comes first. Source: ISO 6789:2003 6.3 (recalled)."""
-    months = (today.year - last.year) * 12 + today.month - last.month - (today.day < last.day)
-    if months >= MOST_MONTHS:
-        return CalibrationState(True, f"This wrench was last calibrated on {last.isoformat()}: it is due.")
-    if uses >= MOST_USES:
-        return CalibrationState(True, f"This wrench has clicked {uses} times since it was calibrated: it is due.")
-    return CalibrationState(False)

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import pytest
 
+from benchvoice.quantity.rounding import round_digits
 from benchvoice.quantity.values import Quantity
 from benchvoice.tighten.strength import (
     PROOF_LOADS,
@@ -16,7 +17,7 @@ from benchvoice.tighten.strength import (
     sae_grade,
     strength_of,
 )
-from benchvoice.tighten.threads import metric, parse_thread, printed_stress_area, three_figures
+from benchvoice.tighten.threads import metric, parse_thread, printed_stress_area
 
 
 @pytest.mark.parametrize(
@@ -61,7 +62,7 @@ def test_every_printed_load_is_the_product_within_a_hundredth() -> None:
         thread = parse_thread(f"M{float(diameter):g}")
         product = proof_load(printed_stress_area(thread), property_class(name, diameter))
         assert abs(printed - product) < product / 100
-        if printed != three_figures(product):
+        if printed != round_digits(product, 3):
             odd.add(f"{float(diameter):g} {name}")
     assert {"10 8.8", "16 8.8"} <= odd
     assert len(odd) < 20

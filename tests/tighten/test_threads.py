@@ -13,7 +13,6 @@ from benchvoice.tighten.threads import (
     metric,
     parse_thread,
     printed_stress_area,
-    three_figures,
     unified,
 )
 
@@ -168,25 +167,6 @@ def test_diameters_stand_in_order(diameter: Fraction, share: Fraction) -> None:
     assert thread.root_diameter < thread.stress_diameter < thread.pitch_diameter
     finer = metric(diameter, thread.pitch / 2)
     assert finer.stress_area > thread.stress_area
-
-
-@pytest.mark.parametrize(
-    ("value", "rounded"),
-    [
-        ("115.439", "115"),
-        ("20.123", "20.1"),
-        ("1000", "1000"),
-        ("999.5", "1000"),
-        ("0.0012345", "0.00123"),
-        ("13050", "13000"),
-        ("100", "100"),
-        ("99.95", "100"),
-        ("1234567", "1230000"),
-        ("211800", "212000"),
-    ],
-)
-def test_three_figures(value: str, rounded: str) -> None:
-    assert three_figures(Fraction(value)) == Fraction(rounded)
 
 
 def test_printed_inch_areas_are_the_formula_to_their_last_figure() -> None:

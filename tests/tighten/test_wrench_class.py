@@ -1,6 +1,5 @@
 """Deviation of torque tools: ISO 6789 limits (recalled; type II class A seen in a printed manual)."""
 
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,10 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchvoice.tighten.wrench_class import (
-    CalibrationState,
     ToolClassError,
     ToolType,
-    calibration_state,
     conforms,
     deviation,
     permissible_deviation,
@@ -74,19 +71,3 @@ def test_nothing_to_compare_with() -> None:
         permissible_deviation("II", "A", 0)
     with pytest.raises(ToolClassError, match="reference torque"):
         deviation(100, 0)
-
-
-@pytest.mark.parametrize(
-    ("last", "today", "uses", "said"),
-    [
-        ("2026-03-01", "2027-02-28", 4999, ""),
-        ("2026-03-01", "2027-03-01", 0, "This wrench was last calibrated on 2026-03-01: it is due."),
-        ("2026-03-31", "2027-03-30", 0, ""),
-        ("2026-03-01", "2030-01-01", 9000, "This wrench was last calibrated on 2026-03-01: it is due."),
-        ("2026-12-15", "2027-01-15", 5000, "This wrench has clicked 5000 times since it was calibrated: it is due."),
-        ("2026-12-15", "2026-12-15", 0, ""),
-    ],
-)
-def test_due(last: str, today: str, uses: int, said: str) -> None:
-    state = calibration_state(date.fromisoformat(last), date.fromisoformat(today), uses)
-    assert state == CalibrationState(said != "", said)
