@@ -1,0 +1,118 @@
+"""What a measured value, as it was said, can mean in the step in hand: every sense, with what had to be understood.
+
+An explicit unit always wins and is kept; "tenths" are tenths of a thou in inch work and of a millimetre in metric; a
+number without a unit is the matter of ``bare``. Nothing is decided here.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from benchvoice.quantity.units import convert, kind_of
+from benchvoice.speech.bare import bare, placed
+from benchvoice.speech.measures import Measure, Term
+from benchvoice.speech.numbers import Form, decimal_places
+from benchvoice.speech.sense import Doubt, Sense, plain, times
+from benchvoice.speech.units import Meaning, Setting, everyday, is_inch, meanings, part_meanings, part_of
+
+
+def senses(measure: Measure, setting: Setting) -> list[Sense]:
+    """Every meaning of a value as it was said."""
+    if measure.ratio:
+        found = [replace(plain(measure.terms[0].number, "1"), heard="1")]
+    elif len(measure.terms) == 1:
+        found = list(_single(measure.terms[0], measure, setting))
+    else:
+        found = list(_compound(measure.terms[0], measure.terms[1], setting))
+    return [_negative(sense) for sense in found] if measure.sign < 0 else found
+
+
+_NEVER_NEGATIVE = frozenset({"torque", "mass", "speed", "time", "volume", "force"})
+
+
+def _negative(sense: Sense) -> Sense:
+    below = replace(sense, value=-sense.value)
+    odd = sense.unit is not None and kind_of(sense.unit) in _NEVER_NEGATIVE
+    return below.doubting(Doubt.NEGATIVE) if odd else below
+
+
+def _single(term: Term, measure: Measure, setting: Setting) -> Iterator[Sense]:
+    if term.bare:
+        yield from bare(term.number, measure, setting)
+        return
+    for sense in _counted(term, setting):
+        yield from _explicit(sense, term, setting)
+
+
+def _counted(term: Term, setting: Setting) -> Iterator[Sense]:
+    """The number in every meaning of the unit that was said with it."""
+    if term.part is None:
+        found = meanings(str(term.unit), setting)
+    elif term.unit is None:
+        found = part_meanings(term.part, setting)
+    else:
+        found = part_of(term.part, term.unit, setting)
+    for meaning in found:
+        yield times(plain(term.number, meaning.unit), meaning, meaning.unit)
+
+
+def _explicit(sense: Sense, term: Term, setting: Setting) -> Iterator[Sense]:
+    """A unit was said: it is kept; whether it is the step's own decides if it is read back."""
+    unit = str(sense.unit)
+    on_dial = term.unit == "turn" and setting.turn is not None
+    if on_dial or term.unit == "division":
+        yield sense.doubting(Doubt.DIVISIONS) if on_dial else sense
+        return
+    if setting.unit is not None:
+        foreign = not everyday(unit, setting.unit)
+    else:
+        foreign = kind_of(unit) == "length" and is_inch(unit) is not setting.inch
+    if foreign:
+        sense = sense.doubting(Doubt.OTHER_UNIT)
+    if term.part is not None and term.unit is None and setting.kind is None:
+        sense = sense.doubting(Doubt.UNIT)
+    if term.part == 3 and term.number.value == 10 and term.number.form is Form.COUNT:
+        sense = sense.doubting(Doubt.TEN_THOUSANDTHS)
+    yield from placed(sense, unit, setting) if sense.figures is not None else [sense]
+
+
+def _compound(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
+    """"One thou five tenths", "one and five thousandths", "two turns and forty three"."""
+    for front in _front(first, second, setting):
+        for back in _back(second, setting, front):
+            unit, other = str(front.unit), str(back.unit)
+            if kind_of(unit) != kind_of(other):
+                continue
+            value, step = front.value + convert(back.value, other, unit), convert(back.step, other, unit)
+            if step >= front.step:
+                continue  # "two thou five inches" is not one value
+            places = max(decimal_places(value), decimal_places(step))
+            grain = convert(back.grain, other, unit)
+            doubts = front.doubts | back.doubts
+            both = replace(front, value=value, step=step, grain=grain, places=places, doubts=doubts, groups=())
+            yield from [both] if first.bare else _explicit(both, first, setting)
+
+
+def _front(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
+    if not first.bare:
+        yield from _counted(first, setting)
+        return
+    # "one and five thousandths": the whole is of the unit that the part is a part of
+    whole = ["in" if setting.inch else "mm"]
+    if second.unit is not None:
+        whole = [meaning.unit for meaning in meanings(second.unit, setting)]
+    elif setting.kind not in (None, "length"):
+        whole = [setting.unit] if setting.unit is not None else []
+    yield from (replace(plain(first.number, unit), heard=unit) for unit in whole)
+
+
+def _back(second: Term, setting: Setting, front: Sense) -> Iterator[Sense]:
+    if not second.bare:
+        yield from _counted(second, setting)
+        return
+    if setting.turn is not None and setting.per_division is not None:
+        division = Meaning(unit=str(setting.unit), factor=Fraction(setting.per_division))
+        yield times(plain(second.number, setting.unit), division, None).doubting(Doubt.DIVISIONS)
+    smaller = {"min": "s", "h": "min"}.get(str(front.unit))
+    if smaller is not None:
+        yield plain(second.number, smaller)
