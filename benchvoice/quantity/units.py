@@ -45,8 +45,9 @@ class UnitInfo:
     definition: str
 
 
-# What the definitions below are written in. Pi is rounded to 50 places: angles in radians, and speeds built on them,
-# are the only conversions here that are not exact by definition.
+# What the definitions below are written in. Pi is rounded to 50 places: angles in radians, and speeds on them, are
+# the only conversions here that are not exact by definition. Columns of mercury (0 degC) and of water (4 degC) are the
+# conventional ones.
 _BASE = """
 meter = [length]
 kilogram = [mass]
@@ -72,7 +73,9 @@ _TABLE = """
 length                 | in         | in        | inch                     | inch
 length                 | thou       | thou      | thou                     | 0.001 * inch
 length                 | tenth      | tenth     | tenth of a thou          | 0.0001 * inch
+length                 | uin       | µin       | microinch                | 0.000001 * inch
 length                 | ft         | ft        | foot                     | foot
+length                 | yd        | yd        | yard                     | 3 * foot
 length                 | um         | µm        | micrometre               | 0.000001 * meter
 length                 | mm         | mm        | millimetre               | 0.001 * meter
 length                 | cm         | cm        | centimetre               | 0.01 * meter
@@ -86,9 +89,15 @@ volume                 | L          | L         | litre                    | lit
 volume                 | in3        | in³       | cubic inch               | inch ** 3
 volume                 | qt_US      | US qt     | US quart                 | 57.75 * inch ** 3
 volume                 | gal_US     | US gal    | US gallon                | 231 * inch ** 3
+volume                 | pt_US     | US pt     | US pint                  | 28.875 * inch ** 3
+volume                 | fl_oz_US  | US fl oz  | US fluid ounce           | 1.8046875 * inch ** 3
 volume                 | gal_imp    | imp gal   | imperial gallon          | 4.54609 * liter
+volume                 | qt_imp    | imp qt    | imperial quart           | 1.1365225 * liter
+volume                 | pt_imp    | imp pt    | imperial pint            | 0.56826125 * liter
 mass                   | g          | g         | gram                     | gram
 mass                   | kg         | kg        | kilogram                 | kilogram
+mass                   | mg        | mg        | milligram                | 0.001 * gram
+mass                   | t         | t         | tonne                    | 1000 * kilogram
 mass                   | oz         | oz        | ounce                    | pound / 16
 mass                   | lb         | lb        | pound                    | pound
 force                  | N          | N         | newton                   | newton
@@ -96,17 +105,25 @@ force                  | kN         | kN        | kilonewton               | 100
 force                  | lbf        | lbf       | pound-force              | pound_force
 force                  | kgf        | kgf       | kilogram-force           | kilogram_force
 torque                 | N_m        | N·m       | newton metre             | newton * meter
+torque                 | N_cm      | N·cm      | newton centimetre        | 0.01 * newton * meter
+torque                 | kN_m      | kN·m      | kilonewton metre         | 1000 * newton * meter
 torque                 | ft_lb      | ft·lbf    | foot-pound               | foot * pound_force
 torque                 | in_lb      | in·lbf    | inch-pound               | inch * pound_force
 torque                 | in_oz      | in·ozf    | inch-ounce               | inch * pound_force / 16
 torque                 | kgf_m      | kgf·m     | kilogram-force metre     | kilogram_force * meter
 torque                 | kgf_cm     | kgf·cm    | kilogram-force centimetre| 0.01 * kilogram_force * meter
 pressure               | kPa        | kPa       | kilopascal               | 1000 * pascal
+pressure               | Pa        | Pa        | pascal                   | pascal
+pressure               | mbar      | mbar      | millibar                 | 100 * pascal
 pressure               | MPa        | MPa       | megapascal               | 1000000 * pascal
 pressure               | GPa        | GPa       | gigapascal               | 1000000000 * pascal
 pressure               | bar        | bar       | bar                      | 100000 * pascal
 pressure               | psi        | psi       | pound per square inch    | pound_force / inch ** 2
 pressure               | Mpsi       | Mpsi      | million psi              | 1000000 * pound_force / inch ** 2
+pressure               | ksi       | ksi       | thousand psi             | 1000 * pound_force / inch ** 2
+pressure               | kgf_mm2   | kgf/mm²   | kilogram per square mm   | 9806650 * pascal
+pressure               | mmHg      | mmHg      | millimetre of mercury    | 133.322387415 * pascal
+pressure               | inH2O     | inH2O     | inch of water            | 249.08891 * pascal
 pressure               | kgf_cm2    | kgf/cm²   | kilogram per square cm   | 98066.5 * pascal
 pressure               | atm        | atm       | standard atmosphere      | 101325 * pascal
 pressure               | inHg       | inHg      | inch of mercury          | 3386.388640341 * pascal
@@ -124,6 +141,9 @@ speed                  | rad_s      | rad/s     | radian per second        | rad
 velocity               | m_s        | m/s       | metre per second         | meter / second
 velocity               | mm_s       | mm/s      | millimetre per second    | 0.001 * meter / second
 velocity               | ft_min     | ft/min    | foot per minute          | foot / minute
+velocity               | ft_s      | ft/s      | foot per second          | foot / second
+velocity               | km_h      | km/h      | kilometre per hour       | 1000 * meter / (60 * minute)
+velocity               | mph       | mph       | mile per hour            | 5280 * foot / (60 * minute)
 time                   | s          | s         | second                   | second
 time                   | min        | min       | minute                   | minute
 time                   | h          | h         | hour                     | 60 * minute
@@ -133,6 +153,7 @@ stiffness              | lbf_per_in | lbf/in    | pound-force per inch     | pou
 power                  | W          | W         | watt                     | watt
 power                  | kW         | kW        | kilowatt                 | 1000 * watt
 power                  | hp         | hp        | horsepower               | 550 * foot * pound_force / second
+power                  | PS        | PS        | metric horsepower        | 75 * kilogram_force * meter / second
 flow                   | L_min      | L/min     | litre per minute         | liter / minute
 displacement           | cc_rev     | cc/rev    | cubic cm per revolution  | 0.001 * liter / turn
 density                | g_cc       | g/cm³     | gram per cubic cm        | 1000 * gram / liter

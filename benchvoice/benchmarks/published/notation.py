@@ -1,0 +1,89 @@
+"""How files of cases write quantities, and how the library does."""
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Any
+
+from benchvoice.quantity.units import UNITS, convert
+from benchvoice.quantity.values import Quantity, quantity
+
+Inputs = Mapping[str, Any]
+Outputs = dict[str, Any]
+
+_SPELLED: Mapping[str, str] = MappingProxyType(
+    {
+        **{info.symbol.replace("µ", "u").replace("²", "2").replace("³", "3"): unit for unit, info in UNITS.items()},
+        "N.m": "N_m",
+        "kN.m": "kN_m",
+        "N.cm": "N_cm",
+        "lbf.ft": "ft_lb",
+        "lbf.in": "in_lb",
+        "ozf.in": "in_oz",
+        "kgf.m": "kgf_m",
+        "kgf.cm": "kgf_cm",
+        "gal (US)": "gal_US",
+        "qt (US)": "qt_US",
+        "pt (US)": "pt_US",
+        "fl oz (US)": "fl_oz_US",
+        "gal (imp)": "gal_imp",
+        "qt (imp)": "qt_imp",
+        "pt (imp)": "pt_imp",
+        "cm3": "cc",
+        "ml": "cc",
+        "mL": "cc",
+        "cm3/rev": "cc_rev",
+        "L/min": "L_min",
+        "g.mm": "g_mm",
+        "%": "percent",
+        "1": "1",
+        "degC": "degC",
+        "degF": "degF",
+        "K": "K",
+        "degC (interval)": "delta_degC",
+        "degF (interval)": "delta_degF",
+        "K (interval)": "delta_K",
+    }
+)
+
+
+def unit_of(text: str) -> str:
+    """The library's name of a unit as a case writes it; the text itself where it is the same."""
+    return text if text in UNITS else _SPELLED.get(text, text)
+
+
+def given(written: Mapping[str, str]) -> Quantity:
+    """A case's quantity. Exponents are allowed here (23e-6): cases are not documents."""
+    return Quantity(value=plain(written["value"]), unit=unit_of(written["unit"]))
+
+
+def all_given(written: Sequence[Mapping[str, str]]) -> tuple[Quantity, ...]:
+    """A list of quantities."""
+    return tuple(given(one) for one in written)
+
+
+def in_unit_of(written: Mapping[str, str] | None, other: Mapping[str, str]) -> Decimal | None:
+    """A case's value in the unit of another of its quantities; a unit that the library lacks will do in both."""
+    if written is None:
+        return None
+    if written["unit"] == other["unit"]:
+        return plain(written["value"])
+    return quantity(convert(plain(written["value"]), unit_of(written["unit"]), unit_of(other["unit"])), "1").value
+
+
+def plain(text: str) -> Decimal:
+    """A number with its exponent written out, so that its decimals are those of the text."""
+    number = Decimal(text)
+    exponent = number.as_tuple().exponent
+    return number.quantize(Decimal(1)) if isinstance(exponent, int) and exponent > 0 else number
+
+
+def fraction(text: str) -> Fraction:
+    """A number such as 1/4 or 1.5."""
+    return Fraction(text)
+
+
+def text_of(value: Decimal) -> str:
+    """A number without trailing zeros, as lists of numbers are written."""
+    return f"{value.normalize():f}" if value else "0"
