@@ -34,6 +34,10 @@ class UnknownMaterial(InputError):
     """A material whose expansion isn't in the table."""
 
 
+class BadHeat(InputError):
+    """Temperatures, sizes or coefficients that no part has."""
+
+
 def expansion_of(material: str) -> Decimal:
     """The coefficient of a named material, per kelvin."""
     if material not in EXPANSION:
@@ -50,8 +54,10 @@ def growth(length: Quantity, alpha: Decimal, cold: Quantity, warm: Quantity) -> 
 
 def at_reference(reading: Quantity, alpha: Decimal, temperature: Quantity) -> Quantity:
     """The size at 20 degrees of a part read at another temperature, by a gauge that is true."""
-    above = _celsius(temperature) - 20
-    return quantity(Fraction(reading.value) / (1 + Fraction(alpha) * above), reading.unit)
+    grown = 1 + Fraction(alpha) * (_celsius(temperature) - 20)
+    if grown <= 0:
+        raise BadHeat(f"nothing is left of a part at {temperature} with {alpha} per kelvin: look at the two figures")
+    return quantity(Fraction(reading.value) / grown, reading.unit)
 
 
 def reading_error(length: Quantity, part: tuple[Decimal, Quantity], gauge: tuple[Decimal, Quantity]) -> Quantity:
@@ -74,6 +80,8 @@ def heat_to(
     interference: Quantity, room_to_work: Quantity, diameter: Quantity, alpha: Decimal, room: Quantity
 ) -> Quantity:
     """How warm an outer part must be (degC) for its bore to clear the shaft by so much: a shrink fit."""
+    if alpha <= 0 or diameter.value <= 0:
+        raise BadHeat(f"a diameter of {diameter} with {alpha} per kelvin never grows: give both above nought")
     wanted = interference.in_unit(diameter.unit) + room_to_work.in_unit(diameter.unit)
     return quantity(_celsius(room) + wanted / (Fraction(alpha) * Fraction(diameter.value)), "degC")
 

@@ -119,6 +119,8 @@ def warnings_at(window: Window, factor: Number = 1) -> tuple[Fraction, ...]:
 def pace(temperature: Number, label: Number = 20, halving: Number = 10) -> Fraction:
     """The factor on times at a temperature in degC: half for every ten degrees above the label's.
 
-    Common practice, no source; for warnings alone.
+    Common practice, no source; for warnings alone. BadTime for temperatures that no bench has.
     """
+    if halving <= 0 or not -50 <= temperature <= 150 or not -50 <= label <= 150:
+        raise BadTime(f"{temperature} degrees against {label} is no bench: give temperatures from -50 to 150 degC")
     return power(Fraction(1, 2), (Fraction(temperature) - Fraction(label)) / Fraction(halving))
