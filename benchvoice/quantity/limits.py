@@ -29,7 +29,7 @@ class Limits:
         if self.low is None and self.high is None:
             raise BadLimits("limits with neither a least nor a greatest value limit nothing: give at least one of them")
         if self.low is not None and self.high is not None and self.low > self.high:
-            raise BadLimits(f"the least limit {self.low} {self.unit} is above the greatest, {self.high}: swap them")
+            raise BadLimits(f"the least limit {self.low} {self.unit} is above the greatest, {self.high} {self.unit}: swap them")
 
     @property
     def width(self) -> Decimal | None:
