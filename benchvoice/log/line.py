@@ -17,12 +17,13 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
 import rfc8785
 from pydantic import ValidationError
+from pydantic_core import to_json
 
 from benchvoice.errors import BenchvoiceError
 from benchvoice.log.times import NotATime, format_utc, parse
@@ -35,16 +36,16 @@ ENVELOPE = ("n", "at", "elapsed", "boot", "by", "prev")
 """The names that the log itself writes; no entry may have a field of one of them."""
 
 _BOOT = re.compile(r"[A-Za-z0-9_-]{1,64}")
-_SECONDS = re.compile(r"[0-9]+(\.[0-9]+)?")
+_BEYOND = 2**53  # from here on integers are not exact in every JSON reader (RFC 8785 section 3.2.2.3)
 _MOST_DIGITS = 60  # beyond this a number is no reading; 1E+999999999 written out would fill the memory
 
 
 @dataclass(frozen=True, slots=True)
 class Stamped:
-    """An entry with its stamp: when, how long since its process began, which process, who was on.
+    """An entry with its stamp: when, seconds since its process began, which process, who was on.
 
     `at` is cut to the millisecond and put in UTC at once, so that a build sees the same time live and when it is
-    read back.
+    read back. ValueError for a time without a zone, seconds below nothing, or a process without a plain name.
     """
 
     at: datetime
@@ -54,7 +55,14 @@ class Stamped:
     entry: Entry
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "at", parse(format_utc(self.at)))
+        if self.at.tzinfo is None:
+            raise ValueError(f"has a time without a zone ({self.at})")
+        if not self.elapsed.is_finite() or self.elapsed.is_signed():
+            raise ValueError(f"has no usable elapsed ({self.elapsed}): seconds, from 0 up")
+        if not _BOOT.fullmatch(self.boot):
+            raise ValueError(f"has no usable boot ({self.boot!r}): 1 to 64 letters, digits, _ or -")
+        at = self.at.astimezone(UTC)
+        object.__setattr__(self, "at", at.replace(microsecond=at.microsecond // 1000 * 1000))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,20 +104,30 @@ def digest(raw: bytes) -> str:
 
 def decimal_text(value: Decimal) -> str:
     """A number as the log writes it: plain digits, never an exponent, its decimals kept."""
-    if not value.is_finite() or abs(value.adjusted()) > _MOST_DIGITS or len(value.as_tuple().digits) > _MOST_DIGITS:
-        raise ValueError(f"{value} is no number for a log")
-    return format(value, "f")
+    text = str(value)
+    if "E" in text and abs(value.adjusted()) <= _MOST_DIGITS:
+        text = format(value, "f")
+    if value.is_finite() and "E" not in text and len(text) <= _MOST_DIGITS:
+        return text
+    raise ValueError(f"{value} is no number for a log")
+
+
+_AS_IT_IS = frozenset({str, bool, type(None)})
 
 
 def _plain(value: Any) -> Any:
-    """A dumped field as JSON has it: Decimal as text, tuples as lists."""
+    """A dumped field as a line has it: Decimal as text, names in order. ValueError for what no line holds."""
+    if type(value) in _AS_IT_IS:
+        return value
     if isinstance(value, Decimal):
         return decimal_text(value)
-    if isinstance(value, dict):
-        return {name: _plain(part) for name, part in value.items()}
+    if isinstance(value, int) and abs(value) < _BEYOND:
+        return value
     if isinstance(value, list | tuple):
         return [_plain(part) for part in value]
-    return value
+    if isinstance(value, dict) and "".join(value).isascii():
+        return {name: part if type(part) in _AS_IT_IS else _plain(part) for name, part in sorted(value.items())}
+    raise ValueError(f"{value!r} has no place in a line")
 
 
 def _raw(stamped: Stamped, n: int, prev: str, fields: Mapping[str, Any]) -> bytes:
@@ -121,7 +139,9 @@ def _raw(stamped: Stamped, n: int, prev: str, fields: Mapping[str, Any]) -> byte
         "by": stamped.by,
         "prev": prev,
     }
-    return canonical({**_plain(fields), **envelope})
+    # Of what `_plain` lets through (text, exact integers, truth and null under ASCII names, in order) this makes the
+    # very bytes of RFC 8785, many times faster than `canonical`, which knows all of it; a test holds them together.
+    return to_json(_plain({**fields, **envelope}))
 
 
 def encode(stamped: Stamped, n: int, prev: str) -> bytes:
@@ -130,7 +150,6 @@ def encode(stamped: Stamped, n: int, prev: str) -> bytes:
     if ENTRY_MODELS.get(entry.kind) is not type(entry):
         raise EntryRefused(f"{type(entry).__name__} is not the log's model of the kind {entry.kind!r}.")
     try:
-        _check_stamp(stamped.boot, decimal_text(stamped.elapsed))
         return _raw(stamped, n, prev, entry.model_dump())
     except ValueError as reason:
         raise EntryRefused(f"The {entry.kind} entry can't be written: {reason}.") from reason
@@ -171,17 +190,11 @@ def _stamped(facts: dict[str, Any]) -> Stamped:
     if by is not None and not isinstance(by, str):
         raise BadLine("has a person (by) that is no text")
     try:
-        _check_stamp(boot, elapsed)
         return Stamped(parse(at), Decimal(elapsed), boot, by, _entry(facts))
-    except (NotATime, ValueError, InvalidOperation) as reason:
+    except InvalidOperation:
+        raise BadLine(f"has no usable elapsed ({elapsed!r}): seconds, from 0 up") from None
+    except (NotATime, ValueError) as reason:
         raise BadLine(str(reason)) from None
-
-
-def _check_stamp(boot: str, elapsed: str) -> None:
-    if not _BOOT.fullmatch(boot):
-        raise BadLine(f"has no usable boot ({boot!r}): 1 to 64 letters, digits, _ or -")
-    if not _SECONDS.fullmatch(elapsed):
-        raise BadLine(f"has no usable elapsed ({elapsed!r}): seconds as plain text, from 0 up")
 
 
 def _entry(facts: dict[str, Any]) -> Entry:

@@ -72,4 +72,4 @@ def format_utc(moment: datetime) -> str:
     """RFC 3339 in UTC with milliseconds, the log's only form. Finer digits are cut, so that no time lies ahead."""
     if moment.tzinfo is None:
         raise ValueError(f"{moment} has no time zone; the log needs to know the point in time")
-    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds")[: -len("+00:00")] + "Z"

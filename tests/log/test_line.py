@@ -3,6 +3,7 @@ from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 import pytest
+import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
@@ -19,7 +20,7 @@ from benchvoice.log.line import (
     digest,
     encode,
 )
-from benchvoice.session.entries import ENTRY_MODELS, Closed, Entry, Finding, Verdict
+from benchvoice.session.entries import ENTRY_MODELS, Closed, Entry, Finding, Heard, Verdict, Word
 
 from .samples import DECIMALS, STAMPED, START, stamp, turn
 
@@ -49,11 +50,40 @@ def test_any_entry_reads_back_as_it_was(stamped: Stamped, n: int) -> None:
     assert encode(line.stamped, n, FIRST_PREV) == line.raw
 
 
+@given(STAMPED)
+def test_a_line_is_canonical_json_by_rfc_8785(stamped: Stamped) -> None:
+    raw = encode(stamped, 1, FIRST_PREV)
+    assert raw == rfc8785.dumps(json.loads(raw))
+
+
+@given(st.text(), st.sampled_from(["text", "words"]))
+def test_every_character_is_escaped_as_rfc_8785_says(text: str, where: str) -> None:
+    entry = Finding(text=text) if where == "text" else Heard(text="", understood="", words=(Word(word=text),))
+    try:
+        expected = rfc8785.dumps(text)
+    except rfc8785.CanonicalizationError:
+        with pytest.raises(EntryRefused):
+            encode(stamp(entry), 1, FIRST_PREV)
+    else:
+        assert expected in encode(stamp(entry), 1, FIRST_PREV)
+
+
 @given(DECIMALS)
 def test_a_number_keeps_its_decimals(value: Decimal) -> None:
     text = decimal_text(value)
     assert Decimal(text).as_tuple() == value.as_tuple()
     assert "e" not in text.lower()
+
+
+@given(st.decimals())
+def test_any_number_reads_back_or_is_refused(value: Decimal) -> None:
+    try:
+        text = decimal_text(value)
+    except ValueError:
+        assert not value.is_finite() or len(format(value, "f")) > 50
+    else:
+        assert Decimal(text) == value
+        assert decimal_text(Decimal(text)) == text
 
 
 @pytest.mark.parametrize(
@@ -63,7 +93,7 @@ def test_numbers_are_plain_text(value: str, text: str) -> None:
     assert decimal_text(Decimal(value)) == text
 
 
-@pytest.mark.parametrize("value", ["NaN", "Infinity", "1E+999999999", "1E-999999999", "9" * 61])
+@pytest.mark.parametrize("value", ["NaN", "Infinity", "1E+999999999", "1E-999999999", "1E+60", "1E-60", "9" * 61])
 def test_what_is_no_number_for_a_log_is_refused(value: str) -> None:
     with pytest.raises(ValueError, match="no number for a log"):
         decimal_text(Decimal(value))
@@ -140,14 +170,28 @@ def test_any_bytes_are_a_line_or_refused(raw: bytes) -> None:
     [
         stamp(Finding(text="\ud800")),
         stamp(Entry(kind="finding")),
-        Stamped(START, Decimal(-1), "b", None, Closed()),
-        Stamped(START, Decimal(1), "two words", None, Closed()),
         stamp(Verdict(step="s", reading=2**53, outcome="over", low=None, high=None, unit="mm")),
     ],
 )
 def test_what_could_not_be_read_back_is_not_written(stamped: Stamped) -> None:
     with pytest.raises(EntryRefused):
         encode(stamped, 1, FIRST_PREV)
+
+
+@pytest.mark.parametrize(
+    ("at", "elapsed", "boot", "what"),
+    [
+        (START.replace(tzinfo=None), "1", "b", "time without a zone"),
+        (START, "-1", "b", "no usable elapsed"),
+        (START, "NaN", "b", "no usable elapsed"),
+        (START, "1", "two words", "no usable boot"),
+        (START, "1", "", "no usable boot"),
+        (START, "1", "b" * 65, "no usable boot"),
+    ],
+)
+def test_a_stamp_is_good_or_refused(at: datetime, elapsed: str, boot: str, what: str) -> None:
+    with pytest.raises(ValueError, match=what):
+        Stamped(at, Decimal(elapsed), boot, None, Closed())
 
 
 def test_entries_refuse_fields_they_do_not_have() -> None:

@@ -1,0 +1,23 @@
+"""The benchmark runs whole and leaves nothing behind; what it measures is nobody's pass or fail."""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from benchvoice.benchmarks import log
+
+
+def test_it_prints_what_it_measured_and_cleans_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name, few in (("TURNS", 4), ("WARM_UP", 1), ("ENTRIES", 30)):
+        monkeypatch.setattr(log, name, few)
+    monkeypatch.setattr(sys, "argv", ["log", str(tmp_path)])
+    log.main()
+    said = capsys.readouterr().out
+    assert "append 1 (" in said
+    assert "append 3 (" in said
+    assert "30 entries" in said
+    assert os.listdir(tmp_path) == []
