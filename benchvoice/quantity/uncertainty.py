@@ -6,7 +6,7 @@ twenty decimals, as advice to judge by, and are not stored as readings.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal, localcontext
+from decimal import Decimal, localcontext
 from enum import StrEnum
 from fractions import Fraction
 
@@ -100,15 +100,12 @@ def of_repeats(readings: Sequence[Decimal]) -> Repeats:
 def reported(value: Decimal, expanded: Decimal) -> tuple[Decimal, Decimal]:
     """A value and its expanded uncertainty as they are shown: the uncertainty to two significant digits.
 
-    Rounded up where rounding would take more than 5 % off it (EA-4/02); the value to the same place (GUM 7.2.6).
+    The value to the same place (GUM 7.2.6). Rounding to two digits takes off a twentieth at most, which EA-4/02 allows.
     """
     if expanded <= 0:
         raise BadUncertainty(f"an expanded uncertainty of {expanded} can't be reported: give one above nought")
     places = 1 - magnitude(expanded)
-    short = round_places(expanded, places)
-    if short < expanded * Decimal("0.95"):
-        short = expanded.quantize(Decimal((0, (1,), -places)), rounding=ROUND_CEILING)
-    return round_places(value, places), short
+    return round_places(value, places), round_places(expanded, places)
 
 
 def coverage_factor(p: Decimal, freedom: int | None) -> Decimal:
