@@ -29,7 +29,8 @@ class Limits:
         if self.low is None and self.high is None:
             raise BadLimits("limits with neither a least nor a greatest value limit nothing: give at least one of them")
         if self.low is not None and self.high is not None and self.low > self.high:
-            raise BadLimits(f"the least limit {self.low} {self.unit} is above the greatest, {self.high} {self.unit}: swap them")
+            ends = f"the least limit {self.low} {self.unit} is above the greatest, {self.high} {self.unit}"
+            raise BadLimits(f"{ends}: swap them")
 
     @property
     def width(self) -> Decimal | None:
