@@ -102,37 +102,26 @@ def _even(
             f"{len(first)} parts and {len(second)} don't match here: give as many of each, at most {MOST_PARTS}"
         )
     one, other = [Fraction(part) for part in first], [Fraction(part) for part in second]
-    # Heavy with light (or, for differences, large with large) makes the greatest result least and the least greatest
-    # at once, so that it has the least spread; the search below only finds what else does as well.
-    ahead = sorted(one)
-    behind = sorted(other, reverse=result(Fraction(0), Fraction(1)) > 0)
-    spread = _spread([result(a, b) for a, b in zip(ahead, behind, strict=True)])
-    best = list(islice(_assignments(one, other, result, spread, (), ()), max(answers, 2)))
-    return Assignment(spread=to_decimal(spread), partners=tuple(best[:answers]), unique=len(best) == 1)
+    # Heavy with light (or, for differences, large with large) makes the greatest result as small as can be and the
+    # least as great as can be, at once. So every other best answer has just these two ends as well.
+    ahead, behind = sorted(one), sorted(other, reverse=result(Fraction(0), Fraction(1)) > 0)
+    results = [result(a, b) for a, b in zip(ahead, behind, strict=True)]
+    low, high = min(results), max(results)
+    allowed = [[partner for partner, b in enumerate(other) if low <= result(a, b) <= high] for a in one]
+    best = list(islice(_assignments(allowed, ()), max(answers, 2)))
+    return Assignment(spread=to_decimal(high - low), partners=tuple(best[:answers]), unique=len(best) == 1)
 
 
-def _assignments(
-    first: Sequence[Fraction],
-    second: Sequence[Fraction],
-    result: Callable[[Fraction, Fraction], Fraction],
-    spread: Fraction,
-    taken: tuple[int, ...],
-    results: tuple[Fraction, ...],
-) -> Iterator[tuple[int, ...]]:
-    """Every assignment whose results spread no more than this, in order of part numbers."""
-    if len(taken) == len(first):
+def _assignments(allowed: Sequence[Sequence[int]], taken: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """Every way to give each part one of its allowed partners, each taken once, in order of part numbers."""
+    if len(taken) == len(allowed):
         yield taken
         return
-    for partner in range(len(second)):
-        if partner in taken:
-            continue
-        now = (*results, result(first[len(taken)], second[partner]))
-        if _spread(now) <= spread:
-            yield from _assignments(first, second, result, spread, (*taken, partner), now)
-
-
-def _spread(results: Sequence[Fraction]) -> Fraction:
-    return max(results) - min(results)
+    if any(all(partner in taken for partner in row) for row in allowed[len(taken) :]):
+        return  # somebody further on is left without a partner
+    for partner in allowed[len(taken)]:
+        if partner not in taken:
+            yield from _assignments(allowed, (*taken, partner))
 
 
 def even_banks(weights: Sequence[Decimal], answers: int = 6) -> Banks:

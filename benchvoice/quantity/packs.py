@@ -18,7 +18,7 @@ Stock = Mapping[Decimal, int]
 # Packs of more pieces than this are springy and hold dirt (common practice, no source); a caller may ask for more.
 MOST_PIECES = 6
 # A question with more answers than this is too wide to be meant.
-_MOST_PACKS = 100_000
+_MOST_PACKS = 20_000
 
 
 class BadStock(InputError):

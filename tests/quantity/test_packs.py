@@ -83,7 +83,7 @@ def test_limits_the_wrong_way_round():
 
 def test_a_question_too_wide_is_refused():
     wide = {D(n) / 100: 9 for n in range(1, 40)}
-    with pytest.raises(BadStock, match=r"more than 100000 packs make 0\.1 to 9: ask for fewer pieces or nearer limits"):
+    with pytest.raises(BadStock, match=r"more than 20000 packs make 0\.1 to 9: ask for fewer pieces or nearer limits"):
         packs(wide, D("0.1"), D(9))
 
 
