@@ -106,12 +106,12 @@ def shorten(text: str, most: int = 40) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
 
 
-_NAME = r"^[a-z][a-z0-9_]*$"
+NAME = r"^[a-z][a-z0-9_]*$"
 _DATE = r"^\d{4}-\d{2}-\d{2}$"
 _ANY_TEXT = {"type": ["string", "number"]}
 _SIZE = r"^[+-]?\d+(\.\d+|/\d+)?( ?[A-Za-z][A-Za-z0-9_]*)?$"
 
-Name = Annotated[str, StringConstraints(pattern=_NAME, max_length=60)]
+Name = Annotated[str, StringConstraints(pattern=NAME, max_length=60)]
 """Identifier of a step, group, particular, instrument …"""
 Text = Annotated[
     str,
@@ -130,7 +130,7 @@ Band = tuple[Bound, Bound]
 Names = Annotated[
     tuple[Name, ...],
     BeforeValidator(one_or_many),
-    WithJsonSchema({"anyOf": [{"type": "string", "pattern": _NAME}, {"type": "array", "items": {"type": "string"}}]}),
+    WithJsonSchema({"anyOf": [{"type": "string", "pattern": NAME}, {"type": "array", "items": {"type": "string"}}]}),
 ]
 Texts = Annotated[
     tuple[Text, ...],

@@ -127,6 +127,7 @@ class Measure(Part):
     limits: Limits | None = None
     instrument: Name | None = None
     resolution: Number | None = None
+    """The smallest step that a reading needs here; without it, what the instrument shows."""
     master: Master | None = None
     zero_check: YesNo = False
     """The instrument's zero is read first and last."""
@@ -194,15 +195,12 @@ class Stage(Part):
 
 
 class Adapter(Part):
-    """A crowfoot or extension on the wrench: its length from the drive's centre, at an angle to the lever."""
+    """A crowfoot or extension on the wrench: its length from the drive's centre, at an angle to the wrench's lever."""
 
     what: Text = "adapter"
     length: Size
-    lever: Size | None = None
-    """The wrench's own lever; without it the wrench says it."""
+    lever: Size
     angle: Size = Quantity(value=Decimal(0), unit="deg")
-    positions: tuple[Text, ...] = ()
-    """The positions that need it; without it all."""
 
 
 class Leave(Part):

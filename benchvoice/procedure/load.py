@@ -1,23 +1,32 @@
-"""Loading a procedure document: bytes → tree → models, with every fault told at once."""
+"""Loading a procedure document: bytes → tree → models → cross-checks, with every fault told at once."""
 
+import re
 from dataclasses import dataclass
 from pathlib import Path as FilePath
+from typing import Any
 
 from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
 from benchvoice.errors import InputError
-from benchvoice.procedure.faults import DocumentFaults
+from benchvoice.procedure.checks import check, check_parts
+from benchvoice.procedure.faults import DocumentFaults, Fault
+from benchvoice.procedure.fields import NAME
 from benchvoice.procedure.models import SCHEMA, Procedure
 from benchvoice.procedure.source import LARGEST, Source, Tree, read_tree
 from benchvoice.procedure.wording import faults_of
 
+_STAND_IN = {"title": "no title", "work": "metric"}
+"""Stands in for what is missing or broken, so that the rest can be checked."""
+
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A procedure without faults, and where its parts stand in the file."""
+    """A procedure without faults, where its parts stand in the file, and what is legal in it and unwise."""
 
     procedure: Procedure
     source: Source
+    advice: tuple[Fault, ...]
 
 
 def load(path: FilePath | str) -> Procedure:
@@ -49,8 +58,13 @@ def read_document(data: bytes, name: str) -> Document:
     try:
         procedure = Procedure.model_validate(tree)
     except ValidationError as problem:
-        raise DocumentFaults(faults_of(problem.errors(include_url=False), tree, source)) from None
-    return Document(procedure, source)
+        errors = problem.errors(include_url=False)
+        faults = faults_of(errors, tree, source)
+        raise DocumentFaults({*faults, *_faults_of_the_rest(tree, errors, source)}) from None
+    found = check(procedure, source)
+    if found.faults:
+        raise DocumentFaults(found.faults)
+    return Document(procedure, source, found.advice)
 
 
 def _refuse_other_schema(tree: Tree, source: Source) -> None:
@@ -62,3 +76,34 @@ def _refuse_other_schema(tree: Tree, source: Source) -> None:
     if version != str(SCHEMA):
         what = f"schema {version} is not known here" if isinstance(version, str) else "schema is not a number"
         raise DocumentFaults([source.fault(("schema",), what, f"write schema: {SCHEMA}")])
+
+
+def _faults_of_the_rest(tree: Tree, errors: list[ErrorDetails], source: Source) -> tuple[Fault, ...]:
+    """Cross-check what is sound in a document that has faults, each broken part left out or stood in for."""
+    assert isinstance(tree, dict)
+    rest: dict[str, Any] = {**_STAND_IN, **tree, "schema": str(SCHEMA)}
+    unsure: set[str] = set()
+    for error in errors:
+        head, *inner = error["loc"]
+        section = rest.get(str(head))
+        if isinstance(section, list) and inner and isinstance(inner[0], int) and inner[0] < len(section):
+            rest[str(head)] = [_stand_in(item, at) if at == inner[0] else item for at, item in enumerate(section)]
+        elif isinstance(section, dict) and inner and inner[0] in section:
+            rest[str(head)] = {name: part for name, part in section.items() if name != inner[0]}
+            unsure.add(str(inner[0]))
+        else:
+            rest.pop(str(head), None)
+            rest.update({name: text for name, text in _STAND_IN.items() if name == head})
+            unsure.update(section if isinstance(section, dict) else ())
+    try:
+        procedure = Procedure.model_validate(rest)
+    except ValidationError:
+        return ()
+    return check_parts(procedure, source, frozenset(unsure)).faults
+
+
+def _stand_in(step: object, at: int) -> dict[str, str]:
+    """A sound step of the same name in place of a broken one; of a name of its own where it has none."""
+    name = step.get("step") if isinstance(step, dict) else None
+    known = isinstance(name, str) and re.fullmatch(NAME, name) is not None
+    return {"step": str(name) if known else f"unnamed_{at}", "tell": "stands in"}

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Unit, YesNo
+from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Text, Unit, YesNo
 
 
 class Particular(Part):
@@ -41,16 +41,12 @@ class Instrument(Part):
 
 
 class Wrench(Part):
-    """A torque wrench: range, step of its scale, and permissible relative deviation in per cent (ISO 6789 class).
-
-    `lever` is from the middle of the grip to the square; it is only needed with an adapter.
-    """
+    """A torque wrench: range, step of its scale, and permissible relative deviation in per cent (ISO 6789 class)."""
 
     range: tuple[Number, Number]
     unit: Unit
     step: Number
     class_percent: Number = Decimal(4)
-    lever: Size | None = None
     calibration_due: Date | None = None
 
 

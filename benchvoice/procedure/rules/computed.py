@@ -1,0 +1,192 @@
+"""Computed values: declared kinds, inputs that are there, enough readings, units that go together."""
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+
+from benchvoice.errors import BenchvoiceError
+from benchvoice.procedure.faults import listed, nearest
+from benchvoice.procedure.models import Choose, Computed, Measure, Step
+from benchvoice.procedure.places import places_of
+from benchvoice.procedure.rules.book import Book, Finding
+from benchvoice.procedure.rules.readings import limits_of
+from benchvoice.procedure.source import Path
+from benchvoice.quantity.computed import COMPUTED, ComputedKind
+from benchvoice.quantity.units import kind_of
+from benchvoice.quantity.values import parse_quantity
+
+
+def findings(book: Book) -> Iterator[Finding]:
+    """Faults of computed values, and of choices that they make."""
+    for at, path, step in book.steps:
+        if step.measure is not None:
+            for name in step.measure.computed:
+                yield from _computed(book, at, (*path, "measure", "computed", name), step, name)
+        if step.choose is not None and step.choose.by is not None:
+            yield from _choice(book, at, (*path, "choose"), step.choose)
+
+
+def inputs_of(step: Step, computed: Computed) -> Mapping[str, str]:
+    """Where each input comes from; the step's own readings where nothing else is said."""
+    kind = COMPUTED.get(computed.kind)
+    return computed.of or ({next(iter(kind.inputs)): step.step} if kind is not None else {})
+
+
+def _computed(book: Book, at: int, path: Path, step: Step, name: str) -> Iterator[Finding]:
+    measure = step.measure
+    assert measure is not None
+    computed = measure.computed[name]
+    kind = COMPUTED.get(computed.kind)
+    if kind is None:
+        yield Finding((*path, "kind"), f"there is no kind {computed.kind}", nearest(computed.kind, COMPUTED))
+        return
+    yield from _axes(path, measure, computed)
+    axes = {axis: measure.places[axis] for axis in computed.per if axis in measure.places}
+    if computed.limits is not None:
+        yield from limits_of(book, (*path, "limits"), computed.limits, axes)
+    found = list(_inputs(book, at, path, step, name, kind))
+    yield from found
+    if not found:
+        yield from _units(book, path, step, computed, kind)
+    if computed.stock is not None and computed.stock not in book.procedure.stock:
+        yield from book.unknown((*path, "stock"), "stock", computed.stock, book.procedure.stock)
+
+
+def _axes(path: Path, measure: Measure, computed: Computed) -> Iterator[Finding]:
+    for axis in computed.per:
+        if axis not in measure.places:
+            yield Finding((*path, "per"), f"this step has no axis {axis}", nearest(axis, measure.places))
+
+
+def _inputs(book: Book, at: int, path: Path, step: Step, name: str, kind: ComputedKind) -> Iterator[Finding]:
+    assert step.measure is not None
+    computed = step.measure.computed[name]
+    sources = inputs_of(step, computed)
+    for key in sources:
+        if key not in kind.inputs:
+            yield Finding((*path, "of", key), f"{kind.name} has no input {key}", nearest(key, kind.inputs))
+    missing = [key for key in kind.inputs if key not in sources]
+    if missing:
+        yield Finding(path, f"{kind.name} needs {listed(missing)} too", "name under of where it comes from")
+    for key, source in sources.items():
+        if key in kind.inputs and not is_constant(source):
+            where = (*path, "of", key) if computed.of else path
+            yield from _source(book, at, where, step, name, source, (kind, key))
+
+
+def is_constant(source: str) -> bool:
+    """Whether an input is a fixed size, such as 67.5 mm, and no step's reading."""
+    return source[:1].isdigit()
+
+
+def _source(
+    book: Book, at: int, path: Path, step: Step, name: str, source: str, wanted: tuple[ComputedKind, str]
+) -> Iterator[Finding]:
+    """One input: its step and value are there, come early enough, and give as many readings as are needed."""
+    assert step.measure is not None
+    of, _, which = source.partition(".")
+    other = book.step(of)
+    if other is None or other.measure is None:
+        measures = [each.step for each in book.procedure.steps if each.measure is not None]
+        yield from book.unknown(path, "measure step", of, measures)
+        return
+    if which and which not in other.measure.computed:
+        what = f"{of} computes no {which}"
+        yield Finding(path, what, nearest(which, other.measure.computed))
+        return
+    if of == step.step and which:
+        names = list(step.measure.computed)
+        if names.index(which) >= names.index(name):
+            yield Finding(path, f"{which} is computed only after this", "put it before this one")
+            return
+    if book.at(of) > at:
+        yield Finding(path, f"{of} comes only after this step", "compute it there, or later")
+        return
+    yield from _enough(path, step.measure, name, (other.measure, which), wanted)
+
+
+def _enough(
+    path: Path, measure: Measure, name: str, source: tuple[Measure, str], wanted: tuple[ComputedKind, str]
+) -> Iterator[Finding]:
+    kind, key = wanted
+    needed = kind.inputs[key]
+    count = _count(measure, measure.computed[name], *source)
+    if count < needed.least or (needed.most is not None and count > needed.most):
+        most = f" and at most {needed.most}" if needed.most is not None else ""
+        what = f"{kind.name} takes at least {needed.least}{most} of {key}, and this gives {count}"
+        yield Finding(path, what, "name under per the axes that stay, or measure as many")
+
+
+def _count(measure: Measure, computed: Computed, source: Measure, which: str) -> int:
+    """How many values of a source go into one computed value: the fewest over the places that stay."""
+    axes = source.computed[which].per if which else tuple(source.places)
+    places = list(product(*(source.places[axis] for axis in axes if axis in source.places))) if which else None
+    all_places = places if places is not None else list(places_of(source))
+    kept = [axis for axis in computed.per if axis in axes and axis in measure.places]
+    counts: dict[tuple[str, ...], int] = {}
+    for place in all_places:
+        here = dict(zip(axes, place, strict=False))
+        stays = tuple(here[axis] for axis in kept)
+        counts[stays] = counts.get(stays, 0) + 1
+    repeats = 1 if which else source.repeats
+    return min(counts.values(), default=0) * repeats
+
+
+def _units(book: Book, path: Path, step: Step, computed: Computed, kind: ComputedKind) -> Iterator[Finding]:
+    """The inputs' units go together and give the unit that is wanted."""
+    assert step.measure is not None
+    units: dict[str, str] = {}
+    for key, source in inputs_of(step, computed).items():
+        try:
+            units[key] = unit_of(book, source)
+        except BenchvoiceError as fault:
+            yield Finding((*path, "of", key), str(fault).partition(": ")[0], "write a size such as 67.5 mm")
+            return
+    try:
+        gives = kind.unit_of(units)
+    except BenchvoiceError as fault:
+        what, _, remedy = str(fault).partition(": ")
+        yield Finding(path, what, remedy or "correct the inputs")
+        return
+    unit = computed.unit or step.measure.unit
+    if kind_of(gives) != kind_of(unit):
+        what = f"{computed.kind} gives a {kind_of(gives)} and {unit} is a {kind_of(unit)}"
+        yield Finding((*path, "unit") if computed.unit else path, what, "correct the unit or the inputs")
+
+
+def unit_of(book: Book, source: str) -> str:
+    """The unit that an input is in. The names in it are known to be there."""
+    if is_constant(source):
+        return parse_quantity(source).unit
+    name, _, which = source.partition(".")
+    step = book.step(name)
+    assert step is not None
+    assert step.measure is not None
+    measure = step.measure
+    if which:
+        return measure.computed[which].unit or measure.unit
+    if measure.master is not None:
+        size = measure.master.size
+        return next(iter(size.values())).unit if isinstance(size, dict) else size.unit
+    return measure.unit
+
+
+def _choice(book: Book, at: int, path: Path, choose: Choose) -> Iterator[Finding]:
+    """A choice by a computed value: the value is there before, is one value, and answers what is asked."""
+    name, _, which = (choose.by or "").partition(".")
+    step = book.step(name)
+    if name in book.unsure:
+        return
+    if step is None or step.measure is None or which not in step.measure.computed:
+        known = [f"{s.step}.{c}" for s in book.procedure.steps if s.measure for c in s.measure.computed]
+        yield Finding((*path, "by"), f"there is no computed value {choose.by}", nearest(choose.by or "", known))
+        return
+    if book.at(name) >= at:
+        yield Finding((*path, "by"), f"{name} does not come before this step", "choose after it is measured")
+    if step.measure.computed[which].per:
+        what = f"{choose.by} has a value for each {listed(step.measure.computed[which].per)}"
+        yield Finding((*path, "by"), what, "let one value choose, such as the greatest of all")
+    particular = book.procedure.particulars.get(choose.name or "")
+    for answer in choose.bands if particular is not None else ():
+        if particular is not None and answer not in particular.choices:
+            what = f"{answer} is no answer to {choose.name}"
+            yield Finding((*path, "bands", answer), what, nearest(answer, particular.choices))
