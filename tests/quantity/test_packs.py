@@ -13,6 +13,10 @@ D = Decimal
 TRAY = {D("1.00"): 2, D("0.50"): 3, D("0.30"): 3, D("0.15"): 1, D("0.10"): 5, D("0.05"): 0}
 
 
+SIZES = st.sampled_from([D("0.05"), D("0.10"), D("0.15"), D("0.30"), D("0.50"), D("1.00")])
+STOCKS = st.dictionaries(SIZES, st.integers(min_value=0, max_value=3), max_size=5)
+
+
 def pieces(found):
     return [tuple(map(str, pack.pieces)) for pack in found]
 
@@ -87,10 +91,6 @@ def test_a_question_too_wide_is_refused():
         packs(wide, D("0.1"), D(9))
 
 
-SIZES = st.sampled_from([D("0.05"), D("0.10"), D("0.15"), D("0.30"), D("0.50"), D("1.00")])
-STOCKS = st.dictionaries(SIZES, st.integers(min_value=0, max_value=3), max_size=5)
-
-
 def brute_force(stock, low, high, most):
     """Every way to take from every heap, tried."""
     for counts in product(*(range(count + 1) for count in stock.values())):
@@ -136,6 +136,25 @@ def test_wheel_of_the_reduction_gear():
     assert tuple(map(str, left.pieces)) == ("0.50", "0.30")
     assert sorted(map(str, right.pieces)) == ["0.10", "0.10", "0.15", "0.50"]
     assert left.total + right.total == D("1.65")
+
+
+@given(
+    st.dictionaries(SIZES, st.integers(min_value=0, max_value=2), max_size=4),
+    st.decimals(places=2, min_value=0, max_value=2),
+    st.decimals(places=2, min_value=0, max_value=1),
+)
+def test_two_packs_as_brute_force(stock, low, left):
+    high = low + D("0.1")
+    heaps = [(size, count) for size, count in stock.items() if count]
+    ways = set()
+    for ones in product(*(range(count + 1) for _, count in heaps)):
+        for others in product(*(range(count - one + 1) for (_, count), one in zip(heaps, ones, strict=True))):
+            totals = [sum(size * n for (size, _), n in zip(heaps, side, strict=True)) for side in (ones, others)]
+            if sum(ones) and sum(others) and totals[0] == left and low <= sum(totals) <= high:
+                ways.add((ones, others))
+    found = two_packs(stock, low, high, left, most=9)
+    assert len(found) == len(ways)
+    assert all(one.total == left and low <= one.total + other.total <= high for one, other in found)
 
 
 def test_shim_moved_from_side_to_side_keeps_the_sum():
