@@ -66,7 +66,7 @@ def said_angle(words: str, head: str = "hexagon") -> Fraction:
 
     Degrees themselves are numbers and are read as readings are. TurnError for anything else.
     """
-    said = [word for word in words.lower().replace("-", " ").split() if word != "of"]
+    said = [word for word in words.lower().replace("-", " ").split() if word not in ("of", "full", "whole")]
     unit = next((word for word in said if word in ("flat", "flats", "turn", "turns")), "")
     before, _, after = (part.split() for part in " ".join(said).partition(unit or "?"))
     # "a flat and a half" says its part after the unit; "two and a half turns" before it.

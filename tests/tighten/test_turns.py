@@ -60,6 +60,8 @@ def test_a_softer_joint_needs_more_angle(load: int, bolt: int, joint: int) -> No
         ("two and a half turns", 900),
         ("a turn and a quarter", 450),
         ("Two turns", 720),
+        ("one whole turn", 360),
+        ("two full turns and a half", 900),
         ("half a flat", 30),
         ("one turn and three quarters", 630),
         ("twelve flats", 720),
