@@ -6,6 +6,7 @@ JSON Schema beside each type is for editors, whose YAML gives numbers where ours
 
 from collections.abc import Mapping
 from decimal import Decimal
+from difflib import get_close_matches
 from typing import Annotated
 
 from pydantic import (
@@ -21,7 +22,7 @@ from pydantic import (
 )
 
 from benchvoice.errors import BenchvoiceError
-from benchvoice.quantity.units import kind_of
+from benchvoice.quantity.units import UNITS, kind_of
 from benchvoice.quantity.values import Quantity, parse_quantity
 
 LONGEST_TEXT = 2000
@@ -85,8 +86,15 @@ def _a_unit(value: str) -> str:
     try:
         kind_of(value)
     except BenchvoiceError as fault:
-        raise ValueError(str(fault)) from None
+        raise ValueError(_by_name(value) or str(fault)) from None
     return value
+
+
+def _by_name(value: str) -> str | None:
+    """A unit written out in words, such as millimetre, is named by its spelling here."""
+    names = {info.name: unit for unit, info in UNITS.items()}
+    near = get_close_matches(value.lower().replace("meter", "metre").removesuffix("s"), names, n=1, cutoff=0.8)
+    return f"{shorten(value)!r} is not a unit; did you mean {names[near[0]]}?" if near else None
 
 
 def one_or_many(value: object) -> object:

@@ -1,5 +1,6 @@
 """The kinds of steps: what each asks of the person and what it does with the answers."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
@@ -29,6 +30,13 @@ from benchvoice.quantity.values import Quantity
 
 Way = Literal["torque", "angle", "stretch", "drag", "turns", "hand"]
 STAGE_WAYS: tuple[Way, ...] = ("torque", "angle", "stretch", "drag", "turns", "hand")
+
+
+_SUCH_AS = {"stretch": "thou", "drag": "N_m"}
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(names) or "none"
 
 
 class Graded(Part):
@@ -71,9 +79,9 @@ class Expected(Part):
     def _one_way(self) -> "Expected":
         ways = [way for way in (self.text, self.by, self.equal_to) if way is not None]
         if len(ways) != 1:
-            raise ValueError("what is expected is one of a text, `by:` a particular, or `equal_to:` another mark")
+            raise ValueError("a mark is expected in one way; write a text, by: a particular, or equal_to: another mark")
         if self.by is not None and not self.marks:
-            raise ValueError("expected by a particular needs the mark for each of its answers")
+            raise ValueError(f"no marks for the answers to {self.by}; add the mark for each of its answers")
         return self
 
     @classmethod
@@ -106,7 +114,7 @@ class Master(Part):
     @model_validator(mode="after")
     def _chosen(self) -> "Master":
         if isinstance(self.size, dict) != (self.by is not None):
-            raise ValueError("a master of several sizes needs `by:` with the particular that chooses, and only then")
+            raise ValueError("a master has one size, or several and what chooses; write both size: {ANSWER: …} and by")
         return self
 
 
@@ -147,9 +155,9 @@ class Measure(Part):
     @model_validator(mode="after")
     def _reasons(self) -> "Measure":
         if self.again and self.reason is None:
-            raise ValueError("reading again needs `reason:`, what has changed since the first time")
+            raise ValueError("this reads again without a reason; add reason, what has changed since the first time")
         if self.order and len(self.places) != 1:
-            raise ValueError("`order:` lists the values of the only axis; this has several or none")
+            raise ValueError("an order lists the values of the only axis; this has several or none, take it out")
         return self
 
 
@@ -180,12 +188,11 @@ class Stage(Part):
     def _one_way(self) -> "Stage":
         ways = [way for way in STAGE_WAYS if getattr(self, way) is not None]
         if len(ways) != 1:
-            found = ", ".join(ways) or "none"
-            raise ValueError(f"a stage needs exactly one of {', '.join(STAGE_WAYS)}; this one has {found}")
+            raise ValueError(f"a stage has one way, and this has {_listed(ways)}; write one of {', '.join(STAGE_WAYS)}")
         if ways[0] in ("stretch", "drag") and self.unit is None:
-            raise ValueError(f"a stage by {ways[0]} needs its unit")
+            raise ValueError(f"a stage by {ways[0]} without a unit; add it, such as unit: {_SUCH_AS[ways[0]]}")
         if ways[0] == "drag" and (self.start is None or self.most is None):
-            raise ValueError("a stage by drag needs start and most, the torques to begin at and never to go past")
+            raise ValueError("a stage by drag is drawn up; add start and most, torques to begin at and not to pass")
         return self
 
     @property
@@ -264,9 +271,9 @@ class Wait(Part):
     @model_validator(mode="after")
     def _one_way(self) -> "Wait":
         if (self.open_time is None) == (self.cure_time is None):
-            raise ValueError("a wait needs exactly one of open_time and cure_time")
+            raise ValueError("a wait has one time; write open_time (at most) or cure_time (at least)")
         if self.open_time is not None and self.starts_at is None:
-            raise ValueError("an open time needs starts_at, the words that start it")
+            raise ValueError("nothing starts this open time; add starts_at, the words that do, such as bead on")
         return self
 
 
@@ -292,5 +299,5 @@ class Choose(Part):
     def _one_way(self) -> "Choose":
         computed = (self.name is not None, self.by is not None, bool(self.bands))
         if bool(self.ask) == any(computed) or (any(computed) and not all(computed)):
-            raise ValueError("a choice needs either ask, or name, by and bands together")
+            raise ValueError("this neither asks nor lets a value choose; write ask, or name, by and bands together")
         return self

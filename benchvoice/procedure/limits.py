@@ -65,11 +65,11 @@ class Limits(Part):
                 raise ValueError(f"limits for {key} are open at both ends; give least or most")
             if low is not None and high is not None and low > high:
                 raise ValueError(f"limits for {key} are the wrong way round: {low} is more than {high}; swap them")
+        strange = ", ".join(key for key in self.bands if key not in (NEW, WORN))
+        if self.by is None and strange:
+            raise ValueError(f"nothing chooses the limits for {strange}; add by, the particular or axis that does")
         if self.by is None and NEW not in self.bands:
-            raise ValueError(f"limits named {', '.join(self.bands)} need `by:` with the particular that chooses")
-        if self.by is None and not set(self.bands) <= {NEW, WORN}:
-            strange = ", ".join(key for key in self.bands if key not in (NEW, WORN))
-            raise ValueError(f"limits named {strange} need `by:` with the particular that chooses")
+            raise ValueError("worn limits without new ones; add new")
         return self
 
     @classmethod
@@ -115,7 +115,7 @@ class WayOut(Part):
     @model_validator(mode="after")
     def _asked(self) -> "WayOut":
         if isinstance(self.back_to, dict) and self.ask is None:
-            raise ValueError("back_to by cause needs `ask:`, the question whose answers these are")
+            raise ValueError("back_to by cause without a question; add ask, whose answers these are")
         if self.say is None and self.back_to is None:
             raise ValueError("this leads nowhere; write back_to or say")
         return self

@@ -1,6 +1,7 @@
 """Loading a procedure document: bytes → tree → models → cross-checks, with every fault told at once."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
@@ -82,24 +83,38 @@ def _faults_of_the_rest(tree: Tree, errors: list[ErrorDetails], source: Source) 
     """Cross-check what is sound in a document that has faults, each broken part left out or stood in for."""
     assert isinstance(tree, dict)
     rest: dict[str, Any] = {**_STAND_IN, **tree, "schema": str(SCHEMA)}
-    unsure: set[str] = set()
-    for error in errors:
-        head, *inner = error["loc"]
-        section = rest.get(str(head))
-        if isinstance(section, list) and inner and isinstance(inner[0], int) and inner[0] < len(section):
-            rest[str(head)] = [_stand_in(item, at) if at == inner[0] else item for at, item in enumerate(section)]
-        elif isinstance(section, dict) and inner and inner[0] in section:
-            rest[str(head)] = {name: part for name, part in section.items() if name != inner[0]}
-            unsure.add(str(inner[0]))
-        else:
-            rest.pop(str(head), None)
-            rest.update({name: text for name, text in _STAND_IN.items() if name == head})
-            unsure.update(section if isinstance(section, dict) else ())
+    unsure = {name for error in errors for name in _mend(rest, error["loc"])}
     try:
         procedure = Procedure.model_validate(rest)
     except ValidationError:
         return ()
     return check_parts(procedure, source, frozenset(unsure)).faults
+
+
+def _mend(rest: dict[str, Any], loc: tuple[int | str, ...]) -> Iterator[str]:
+    """Take the broken part at a place out of a tree; the names of what is now unsure."""
+    head, inner = str(loc[0]), loc[1] if len(loc) > 1 else None
+    section = rest.get(head)
+    if head == "steps" and isinstance(section, list) and isinstance(inner, int):
+        step = section[inner]
+        rest[head] = [*section[:inner], _stand_in(step, inner), *section[inner + 1 :]]
+        yield from _names_in(step)
+    elif isinstance(section, dict) and inner in section:
+        rest[head] = {name: part for name, part in section.items() if name != inner}
+        yield str(inner)
+    else:
+        rest.pop(head, None)
+        if head in _STAND_IN:
+            rest[head] = _STAND_IN[head]
+        yield from section if isinstance(section, dict) else ()
+
+
+def _names_in(step: object) -> Iterator[str]:
+    """What others may refer to in a broken step: itself, and what it chooses."""
+    if isinstance(step, dict):
+        choose = step.get("choose")
+        names = (step.get("step"), choose.get("name") if isinstance(choose, dict) else None)
+        yield from (name for name in names if isinstance(name, str))
 
 
 def _stand_in(step: object, at: int) -> dict[str, str]:

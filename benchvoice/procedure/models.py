@@ -178,8 +178,9 @@ class Step(Part):
     def _one_kind(self) -> "Step":
         kinds = [kind for kind in KINDS if getattr(self, kind) is not None]
         if len(kinds) != 1:
-            found = ", ".join(kinds) or "none"
-            raise ValueError(f"a step has exactly one of {', '.join(KINDS)}; this one has {found}")
+            if kinds:
+                raise ValueError(f"one step is {' and '.join(kinds)} at once; make them steps of their own")
+            raise ValueError(f"this step has nothing to do; add one of {', '.join(KINDS)}")
         return self
 
     @property

@@ -129,7 +129,8 @@ def _pattern(problem: ErrorDetails) -> Words:
 
 
 def _too_few(problem: ErrorDetails) -> Words:
-    return f"{_found(problem['input'])} where at least {problem['ctx']['min_length']} are needed", "add to it"
+    least = problem["ctx"]["min_length"]
+    return f"{_found(problem['input'])} where at least {least} {'is' if least == 1 else 'are'} needed", "add to it"
 
 
 def _too_many(problem: ErrorDetails) -> Words:

@@ -4,7 +4,9 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+import yaml
 
+from benchvoice.procedure import source
 from benchvoice.procedure.load import load
 
 SHIPPED = sorted((Path(__file__).parents[2] / "procedures").glob("*.yaml"))
@@ -13,6 +15,13 @@ SHIPPED = sorted((Path(__file__).parents[2] / "procedures").glob("*.yaml"))
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
 def test_loads(path: Path) -> None:
     assert load(path).steps
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_loads_without_the_c_parser_too(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with_c = load(path)
+    monkeypatch.setattr(source, "_LOADER", yaml.SafeLoader)
+    assert load(path) == with_c
 
 
 def test_both_launch_procedures_ship() -> None:

@@ -10,7 +10,7 @@ from benchvoice.procedure.places import places_of
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.rules.readings import limits_of
 from benchvoice.procedure.source import Path
-from benchvoice.quantity.computed import COMPUTED, ComputedKind
+from benchvoice.quantity.computed import COMPUTED, ComputedKind, Input
 from benchvoice.quantity.units import kind_of
 from benchvoice.quantity.values import parse_quantity
 
@@ -66,7 +66,7 @@ def _inputs(book: Book, at: int, path: Path, step: Step, name: str, kind: Comput
             yield Finding((*path, "of", key), f"{kind.name} has no input {key}", nearest(key, kind.inputs))
     missing = [key for key in kind.inputs if key not in sources]
     if missing:
-        yield Finding(path, f"{kind.name} needs {listed(missing)} too", "name under of where it comes from")
+        yield Finding(path, f"{kind.name} lacks its input {listed(missing)}", "say under of where it comes from")
     for key, source in sources.items():
         if key in kind.inputs and not is_constant(source):
             where = (*path, "of", key) if computed.of else path
@@ -111,9 +111,14 @@ def _enough(
     needed = kind.inputs[key]
     count = _count(measure, measure.computed[name], *source)
     if count < needed.least or (needed.most is not None and count > needed.most):
-        most = f" and at most {needed.most}" if needed.most is not None else ""
-        what = f"{kind.name} takes at least {needed.least}{most} of {key}, and this gives {count}"
+        what = f"{kind.name} takes {_how_many(needed)} for {key}, and this gives {count}"
         yield Finding(path, what, "name under per the axes that stay, or measure as many")
+
+
+def _how_many(needed: Input) -> str:
+    if needed.most is None:
+        return f"at least {needed.least}"
+    return str(needed.least) if needed.least == needed.most else f"{needed.least} to {needed.most}"
 
 
 def _count(measure: Measure, computed: Computed, source: Measure, which: str) -> int:
@@ -137,10 +142,13 @@ def _units(book: Book, path: Path, step: Step, computed: Computed, kind: Compute
     units: dict[str, str] = {}
     for key, source in inputs_of(step, computed).items():
         try:
-            units[key] = unit_of(book, source)
+            unit = unit_of(book, source)
         except BenchvoiceError as fault:
             yield Finding((*path, "of", key), str(fault).partition(": ")[0], "write a size such as 67.5 mm")
             return
+        if unit is None:
+            return
+        units[key] = unit
     try:
         gives = kind.unit_of(units)
     except BenchvoiceError as fault:
@@ -153,14 +161,14 @@ def _units(book: Book, path: Path, step: Step, computed: Computed, kind: Compute
         yield Finding((*path, "unit") if computed.unit else path, what, "correct the unit or the inputs")
 
 
-def unit_of(book: Book, source: str) -> str:
-    """The unit that an input is in. The names in it are known to be there."""
+def unit_of(book: Book, source: str) -> str | None:
+    """The unit that an input is in; None where its step is broken and told of elsewhere."""
     if is_constant(source):
         return parse_quantity(source).unit
     name, _, which = source.partition(".")
     step = book.step(name)
-    assert step is not None
-    assert step.measure is not None
+    if step is None or step.measure is None:
+        return None
     measure = step.measure
     if which:
         return measure.computed[which].unit or measure.unit
@@ -172,6 +180,11 @@ def unit_of(book: Book, source: str) -> str:
 
 def _choice(book: Book, at: int, path: Path, choose: Choose) -> Iterator[Finding]:
     """A choice by a computed value: the value is there before, is one value, and answers what is asked."""
+    particular = book.procedure.particulars.get(choose.name or "")
+    for answer in choose.bands if particular is not None else ():
+        if particular is not None and answer not in particular.choices:
+            what = f"{answer} is no answer to {choose.name}"
+            yield Finding((*path, "bands", answer), what, nearest(answer, particular.choices))
     name, _, which = (choose.by or "").partition(".")
     step = book.step(name)
     if name in book.unsure:
@@ -185,8 +198,3 @@ def _choice(book: Book, at: int, path: Path, choose: Choose) -> Iterator[Finding
     if step.measure.computed[which].per:
         what = f"{choose.by} has a value for each {listed(step.measure.computed[which].per)}"
         yield Finding((*path, "by"), what, "let one value choose, such as the greatest of all")
-    particular = book.procedure.particulars.get(choose.name or "")
-    for answer in choose.bands if particular is not None else ():
-        if particular is not None and answer not in particular.choices:
-            what = f"{answer} is no answer to {choose.name}"
-            yield Finding((*path, "bands", answer), what, nearest(answer, particular.choices))

@@ -79,13 +79,13 @@ def answered(
         yield Finding((*path, "by"), f"there is no {kinds} {by}", nearest(by, known))
         return
     for key in keys:
-        if key not in wanted and key != OTHER:
+        if key not in wanted and (key != OTHER or what != "limits"):
             yield Finding((*path, key), f"{key} is no answer to {by}", nearest(key, wanted))
     missing = [answer for answer in wanted if answer not in keys]
     if missing and OTHER not in keys:
-        yield Finding(
-            path, f"no {what} for {listed(missing)}", f"add {'it' if len(missing) == 1 else 'them'}, or other"
-        )
+        pronoun = "it" if len(missing) == 1 else "them"
+        remedy = f"add {pronoun}, or {OTHER}" if what == "limits" else f"add {pronoun}"
+        yield Finding(path, f"no {what} for {listed(missing)}", remedy)
 
 
 def _against(path: Path, measure: Measure, limits: Limits, instrument: Instrument | None) -> Iterator[Finding]:

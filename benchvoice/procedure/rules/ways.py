@@ -51,16 +51,15 @@ def _needs(path: Path, step: Step) -> Iterator[tuple[Path, str]]:
 
 def _circles(book: Book) -> Iterator[Finding]:
     """Steps that wait for each other, each circle told once, at its first step."""
-    waits = {step.step: _waits_for(book, at, step) for at, _, step in book.steps}
+    waits = {step.step: _waits_for(book, at, step) for at, _, step in book.steps if book.at(step.step) == at}
     told: set[str] = set()
-    for at, path, step in book.steps:
+    for _, path, step in book.steps:
         circle = _circle_from(step.step, waits)
         if circle and not told & set(circle):
             told.update(circle)
             field = "after" if step.after else "step"
             what = f"this waits for itself: {listed([*circle, circle[0]])}"
-            if book.at(step.step) == at:
-                yield Finding((*path, field), what, "name in after only steps that can be done before")
+            yield Finding((*path, field), what, "name in after only steps that can be done before")
 
 
 def _waits_for(book: Book, at: int, step: Step) -> tuple[str, ...]:
