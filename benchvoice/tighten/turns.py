@@ -70,8 +70,9 @@ def said_angle(words: str, head: str = "hexagon") -> Fraction:
     unit = next((word for word in said if word in ("flat", "flats", "turn", "turns")), "")
     before, _, after = (part.split() for part in " ".join(said).partition(unit or "?"))
     # "a flat and a half" says its part after the unit; "two and a half turns" before it.
-    amount = _amount([*before, *after] if after[:1] == ["and"] and "and" not in before else before)
-    if not unit or amount is None or (after and (after[0] != "and" or "and" in before)):
+    astray = after and (after[0] != "and" or "and" in before)
+    amount = None if astray or not unit else _amount([*before, *after])
+    if amount is None:
         raise TurnError(f"'{words}' is not an angle in turns or flats; say a quarter turn, or two flats")
     return flats(amount, head) if unit.startswith("flat") else amount * 360
 
@@ -93,5 +94,5 @@ def _part(words: list[str]) -> Fraction | None:
         said = ["one", *said]
     if len(said) != 2 or said[0] not in _COUNTS:
         return None
-    under = _PARTS.get("half" if said[1] == "halves" else said[1].removesuffix("s"))
+    under = _PARTS.get(said[1].removesuffix("s"))
     return None if under is None or _COUNTS[said[0]] >= under else Fraction(_COUNTS[said[0]], under)

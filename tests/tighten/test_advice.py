@@ -53,6 +53,7 @@ def test_an_inch_bolt() -> None:
         ("1060", "1.1 kilonewtons"),
         ("9900", "9.9 kilonewtons"),
         ("9960", "10 kilonewtons"),
+        ("10400", "10 kilonewtons"),
         ("43480", "43 kilonewtons"),
         ("143480", "140 kilonewtons"),
         ("55", "55 newtons"),

@@ -21,6 +21,7 @@ def test_ten_bolts_slackened() -> None:
     assert way.order[0] == "B1"
     assert way.order[-1] == "A3"
     assert way.between is None
+    assert tightening(two_rows(5)).between is None
 
 
 def test_a_ring() -> None:

@@ -148,6 +148,10 @@ def test_what_is_refused(asked: str | list[str], positions: list[str], said: str
         order_of(asked, positions)
 
 
+def test_rows_are_told_apart_whatever_their_case() -> None:
+    assert rows_of(["l1", "L2", "R1", "r2"]).a == ("l1", "L2")
+
+
 @given(st.permutations(two_rows(5)))
 def test_a_listed_order_is_taken_as_it_is(order: list[str]) -> None:
     assert order_of(order, two_rows(5)) == tuple(order)

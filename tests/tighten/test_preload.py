@@ -124,5 +124,13 @@ def test_what_no_joint_has(make: object) -> None:
         make()  # type: ignore[operator]
 
 
+def test_small_figures_are_allowed() -> None:
+    assert torque_for(1000, Decimal("0.2"), Decimal("0.5")) == Fraction("0.1")
+    assert friction("0.1", "0.1", "0.9", "0.5").bearing == Fraction("0.7")
+    assert preload_at_yield(Decimal("0.5"), parse_thread("M10"), 0) * 1280 == preload_at_yield(
+        640, parse_thread("M10"), 0
+    )
+
+
 def test_no_friction_is_allowed() -> None:
     assert preload_at_yield(640, parse_thread("M10"), 0) > preload_at_yield(640, parse_thread("M10"), Decimal("0.01"))

@@ -64,6 +64,9 @@ def test_only_torque_and_hand_are_safe_to_go_over_again() -> None:
         [torque("25"), angle("90"), angle("90")],
         [torque("25"), angle("90"), TurnsStage(turns=Decimal("-1")), torque("20"), angle("60")],
         [HandStage(), TurnsStage(turns=Decimal("0.5"))],
+        [TurnsStage(turns=Decimal("0.5"))],
+        [torque("25"), TurnsStage(turns=Decimal("-1")), torque("20"), torque("30"), torque("40")],
+        [torque("65"), torque("60", back="0.25"), torque("70"), torque("80"), torque("90")],
         [torque("65"), torque("60", back="0.25"), angle("30")],
         [torque("25"), TurnsStage(turns=Decimal("-1")), HandStage()],
     ],
@@ -76,6 +79,11 @@ def test_lists_that_follow(stages: list[Stage]) -> None:
     ("stages", "said"),
     [
         ([], "there are no stages; give at least one"),
+        ([torque("60"), TurnsStage(turns=Decimal("0.5")), torque("25")], "stage 3 is 25 N_m after 60 N_m"),
+        (
+            [torque("60"), TurnsStage(turns=Decimal("0.5")), torque("70"), torque("65")],
+            "stage 4 is 65 N_m after 70 N_m",
+        ),
         ([torque("60"), torque("25")], "stage 2 is 25 N_m after 60 N_m; torques rise from stage to stage"),
         ([torque("60"), torque("60")], "stage 2 is 60 N_m after 60 N_m; torques rise from stage to stage"),
         ([torque("65"), torque("65", "0.25"), torque("60")], "stage 3 is 60 N_m after 65 N_m"),
@@ -164,4 +172,5 @@ def test_stages_that_can_t_be(make: object, said: str) -> None:
 def test_the_most_may_equal_the_angle_and_a_drag_needs_no_most() -> None:
     assert AngleStage(angle=q("90 deg"), most=q("0.25 turn")).most == q("0.25 turn")
     assert DragStage(drag=limits("0.8", None, "N_m")).most is None
+    assert DragStage(drag=limits("0.8", None, "N_m"), most=q("0.5 N_m")).most == q("0.5 N_m")
     assert StretchStage(stretch=limits("5.4", None, "thou")).stretch.high is None

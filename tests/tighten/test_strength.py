@@ -132,6 +132,9 @@ def test_sae_sizes(grade: str, diameter: str, proof: int) -> None:
         (lambda: property_class("8", 10), "'8' is not a property class"),
         (lambda: property_class("9.8", 18), "class 9.8 isn't made in M18"),
         (lambda: property_class("8.8", 42), "isn't made in M42"),
+        (lambda: property_class("8.8", 40), "isn't made in M40"),
+        (lambda: property_class("9.8", Fraction("16.5")), "isn't made in"),
+        (lambda: sae_grade("5", Fraction(22, 100)), "isn't made in that size"),
         (lambda: sae_grade("3", Fraction(1, 2)), "'3' is not an SAE grade"),
         (lambda: sae_grade("5.2", Fraction(5, 4)), "grade 5.2 isn't made in that size"),
         (lambda: sae_grade("5", Fraction(1, 8)), "isn't made in that size"),
@@ -148,7 +151,9 @@ def test_edges_and_sources() -> None:
     assert property_class("9.8", 16).proof.value == 650
     assert property_class("12.9", 39).proof.value == 970
     assert property_class("8.8", 16).proof.value == 580
+    assert property_class("8.8", Fraction("16.5")).proof.value == 600
     assert strength_of("10.9", metric(12, 1)).name == "10.9"
-    assert "ISO 898-1" in property_class("4.6", 6).source
-    assert "SAE J429" in sae_grade("5", 1).source
+    assert property_class("4.6", 6).source == "ISO 898-1:2013 table 3"
+    assert sae_grade("5", 1).source == "SAE J429 table 1"
+    assert sae_grade("5", 1).name == "5"
     assert list(PROOF_STRESSES.values()) == [225, 310, 280, 380, 440, 580, 650, 830, 970]

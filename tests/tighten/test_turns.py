@@ -78,6 +78,7 @@ def test_said_angles(words: str, degrees: int) -> None:
 def test_flats_of_other_heads(head: str, degrees: int) -> None:
     assert said_angle("one flat", head) == degrees == flats(1, head)
     assert flats(FLATS[head], head) == 360
+    assert flats(2) == 120
     assert said_angle("half a turn", head) == 180
 
 
@@ -92,6 +93,8 @@ def test_flats_of_other_heads(head: str, degrees: int) -> None:
         "five halves of a turn",
         "two halves of a turn",
         "two turns please",
+        "two halves turns",
+        "one halve turn",
         "a flat a turn",
         "two and half and half turns",
         "quarter and a half turns",

@@ -98,6 +98,15 @@ def test_drag_is_added_before_the_adapter() -> None:
     assert number_to_set(q("40 N_m"), W1, drag=q("0 N_m")).exact == 40
 
 
+def test_small_wrenches_and_adapters_are_allowed() -> None:
+    small = Wrench(low=Decimal("0.2"), high=Decimal(2), step=Decimal("0.1"), unit="N_m", class_percent=Decimal("0.5"))
+    assert number_to_set(q("0.9 N_m"), small).mark == Decimal("0.9")
+    assert Adapter(length=q("0 mm"), lever=q("220 mm")).ratio() == 1
+    assert lever_ratio(350, 45) == Fraction(350, 395)
+    assert setting_for(65, 350, 45) == 65 * lever_ratio(350, 45, 0)
+    assert torque_from(65, 350, 45) == 65 / lever_ratio(350, 45, 0)
+
+
 def test_lever_and_adapter_may_have_different_units() -> None:
     assert Adapter(length=q("2 in"), lever=q("254 mm"), angle=q("0.5 turn")).ratio() == Fraction(10, 8)
 

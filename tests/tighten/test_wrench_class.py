@@ -48,6 +48,10 @@ def test_every_class(kind: ToolType, wide: str, narrow: str) -> None:
     assert [permissible_deviation(kind, c, 10) for c in wide + narrow] == [6] * len(wide + narrow)
 
 
+def test_the_smallest_tools() -> None:
+    assert permissible_deviation("II", "D", Decimal("0.5")) == 6
+
+
 def test_on_the_limit_is_inside() -> None:
     assert conforms(104, 100, 4)
     assert conforms(96, 100, 4)
