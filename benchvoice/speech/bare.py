@@ -9,7 +9,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from benchvoice.speech.measures import Measure
-from benchvoice.speech.numbers import Form, Number
+from benchvoice.speech.numbers import Form, Number, terminates
 from benchvoice.speech.sense import Doubt, Sense, plain, times
 from benchvoice.speech.units import Meaning, Setting
 
@@ -86,6 +86,10 @@ def _counted_in(face: Sense, unit: str, factor: Fraction, by_limits: bool = Fals
 def _lone_fraction(face: Sense, denominator: int, setting: Setting) -> Iterator[Sense]:
     """"A quarter" with no unit: of an inch or of a turn, by the step. "Half" of an inch step may be half a thou."""
     lone = face.doubting(Doubt.LONE_FRACTION)
+    if not terminates(face.value):
+        if setting.kind == "angle":
+            yield times(lone, Meaning(unit="deg", factor=Fraction(360)), None)
+        return  # nobody can store a third of an inch
     if denominator > 6:
         if setting.unit == "in":
             yield face  # eighths and smaller are inches to everybody

@@ -238,12 +238,13 @@ def fraction(words: Words, at: int) -> Iterator[tuple[Number, int]]:
         if 0 < top < bottom:
             yield from _proper(top, bottom, at + 1)
         return
-    tops = [(1, at), *below_hundred(words, at)]
-    if word in ("a", "an"):
-        tops = [(1, at + 1)]
+    tops = [(1, at + 1)] if word in ("a", "an") else list(below_hundred(words, at))
+    if word in ("half", "quarter"):  # the rest want their number: "thirty seconds" alone is a time
+        tops.append((1, at))
     for top, end in tops:
         for name, bottom in DENOMINATORS.items():
-            if words[end : end + len(name)] == name and top < bottom:
+            plural = name[-1].endswith("s")
+            if words[end : end + len(name)] == name and top < bottom and (top > 1 or not plural):
                 yield from _proper(top, bottom, end + len(name))
 
 
@@ -253,17 +254,19 @@ def _proper(top: int, bottom: int, end: int) -> Iterator[tuple[Number, int]]:
     yield Number(value=value, places=decimal_places(value), step=step, form=Form.FRACTION, denominator=bottom), end
 
 
+def terminates(value: Fraction) -> bool:
+    """Whether a value has an end when it is written out as decimals: a third has none."""
+    return value.denominator == 1 or decimal_places(value) > 0
+
+
 def decimal_places(value: Fraction) -> int:
     """How many decimals a value has when it is written out; 0 when it never ends."""
-    rest, places = value.denominator, 0
-    while rest % 10 == 0:
-        rest, places = rest // 10, places + 1
-    twos = fives = 0
+    rest, twos, fives = value.denominator, 0, 0
     while rest % 2 == 0:
         rest, twos = rest // 2, twos + 1
     while rest % 5 == 0:
         rest, fives = rest // 5, fives + 1
-    return places + max(twos, fives) if rest == 1 else 0
+    return max(twos, fives) if rest == 1 else 0
 
 
 def whole_and_fraction(words: Words, at: int) -> Iterator[tuple[Number, int]]:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from benchvoice.quantity.units import convert, kind_of
 from benchvoice.speech.bare import bare, placed
 from benchvoice.speech.measures import Measure, Term
-from benchvoice.speech.numbers import Form, decimal_places
+from benchvoice.speech.numbers import Form, decimal_places, terminates
 from benchvoice.speech.sense import Doubt, Sense, plain, times
 from benchvoice.speech.units import Meaning, Setting, everyday, is_inch, meanings, part_meanings, part_of
 
@@ -53,7 +53,10 @@ def _counted(term: Term, setting: Setting) -> Iterator[Sense]:
     else:
         found = part_of(term.part, term.unit, setting)
     for meaning in found:
-        yield times(plain(term.number, meaning.unit), meaning, meaning.unit)
+        if meaning.unit == "turn" and not terminates(term.number.value):
+            meaning = Meaning(unit="deg", factor=Fraction(360))  # a third of a turn is 120 degrees
+        if terminates(term.number.value * meaning.factor):
+            yield times(plain(term.number, meaning.unit), meaning, meaning.unit)
 
 
 def _explicit(sense: Sense, term: Term, setting: Setting) -> Iterator[Sense]:
