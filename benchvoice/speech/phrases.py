@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 
 from benchvoice.speech.durations import parse_duration
 from benchvoice.speech.numbers import Form, numbers
-from benchvoice.speech.spelling import spelled
+from benchvoice.speech.spelling import spelt
 from benchvoice.speech.tokens import words_of
 
 Accept = Callable[[str], object]
@@ -178,7 +178,7 @@ _KINDS: Mapping[str, Accept] = {
     "reading": anything,
     "count": whole_number,
     "duration": parse_duration,
-    "mark": spelled,
+    "mark": spelt,
 }
 
 

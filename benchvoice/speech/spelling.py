@@ -28,7 +28,7 @@ _SPOKEN_SIGNS: dict[str, str] = {"-": "dash", ".": "point", "/": "slash", "+": "
 _TIMES = {"double": 2, "triple": 3, "treble": 3}
 
 
-def spelled(text: str) -> str | None:
+def spelt(text: str) -> str | None:
     """The mark that was spelled: "tango four" is "T4", "double oh seven" "007", "two zero" "20"; None if it is none.
 
     What is typed as a mark ("T4", "20-a") is taken as it is, in capitals.
