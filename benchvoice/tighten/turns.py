@@ -70,7 +70,7 @@ def said_angle(words: str, head: str = "hexagon") -> Fraction:
     unit = next((word for word in said if word in ("flat", "flats", "turn", "turns")), "")
     before, _, after = (part.split() for part in " ".join(said).partition(unit or "?"))
     # "a flat and a half" says its part after the unit; "two and a half turns" before it.
-    astray = after and (after[0] != "and" or "and" in before)
+    astray = bool(after) and after[0] != "and"
     amount = None if astray or not unit else _amount([*before, *after])
     if amount is None:
         raise TurnError(f"'{words}' is not an angle in turns or flats; say a quarter turn, or two flats")

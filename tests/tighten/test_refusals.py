@@ -27,8 +27,8 @@ def wrench(step: str = "0.5", low: str = "10") -> Wrench:
 REFUSALS: list[tuple[Callable[[], object], str]] = [
     (
         lambda: order_of("zigzag", ["1"]),
-        "no order is called 'zigzag'; say one of in turn, outside last, middle outwards, centre pair first, spiral, star, "
-        "or list the positions",
+        "no order is called 'zigzag'; say one of in turn, outside last, middle outwards, centre pair first, spiral, "
+        "star, or list the positions",
     ),
     (lambda: order_of("in turn", []), "a group without positions has no order; list its positions"),
     (

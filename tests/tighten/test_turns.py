@@ -93,6 +93,8 @@ def test_flats_of_other_heads(head: str, degrees: int) -> None:
         "five halves of a turn",
         "two halves of a turn",
         "two turns please",
+        "a turn half",
+        "three third turns",
         "two halves turns",
         "one halve turn",
         "a flat a turn",
