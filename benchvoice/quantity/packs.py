@@ -75,7 +75,7 @@ def two_packs(
     """
     middle = (Fraction(low) + Fraction(high)) / 2
     ranked = []
-    for one in packs(stock, left - spare, left + spare, aim=left, most=most):
+    for one in packs(stock, left - spare, left + spare, most=most):
         rest = less(stock, one.pieces)
         for other in packs(rest, low - one.total, high - one.total, most=most):
             total = Fraction(one.total) + Fraction(other.total)

@@ -59,7 +59,7 @@ def test_capability():
 
 @pytest.mark.parametrize("one_sided", [limits(None, "1"), limits("1", None)])
 def test_open_limits_have_no_width(one_sided):
-    with pytest.raises(NoWidth, match="limits with an open side have no width: give both limits"):
+    with pytest.raises(NoWidth, match=r"^limits with an open side have no width: give both limits$"):
         too_coarse(D("0.1"), "mm", one_sided)
     with pytest.raises(NoWidth):
         width_over_resolution(D("0.1"), "mm", one_sided)

@@ -66,7 +66,7 @@ def test_split_adds_up_to_the_whole_as_vectors(at, one, other):
 
 @pytest.mark.parametrize("other", ["40 deg", "220 deg"])
 def test_holes_in_one_line_cannot_share(other):
-    with pytest.raises(BadBalance, match="the two holes lie in one line with the axis: choose two that don't"):
+    with pytest.raises(BadBalance, match=r"^the two holes lie in one line with the axis: choose two that don't$"):
         split(q("4 g"), q("30 deg"), (q("40 deg"), q(other)))
 
 
@@ -75,5 +75,11 @@ def test_drilling_depth():
     inches = drilling_depth(q("5 g"), q("0.5 in"), q("7.85 g_cc"))
     assert (round(inches.value, 4), inches.unit) == (D("0.1980"), "in")
     for drill, density in (("0 mm", "7.85 g_cc"), ("-1 mm", "7.85 g_cc"), ("10 mm", "0 g_cc"), ("10 mm", "-1 g_cc")):
-        with pytest.raises(BadBalance, match="drill and density are above nought: look at the two figures"):
+        with pytest.raises(BadBalance, match=r"^drill and density are above nought: look at the two figures$"):
             drilling_depth(q("5 g"), q(drill), q(density))
+
+
+def test_small_figures_are_figures():
+    assert permissible_offset(q("6.3 mm_s"), q("0.5 rpm")).value > 0
+    assert correction(q("1 g_mm"), q("0.5 mm")) == q("2 g")
+    assert drilling_depth(q("5 g"), q("0.5 in"), q("0.9 g_cc")).value > 0

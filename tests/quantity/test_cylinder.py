@@ -71,7 +71,10 @@ def test_sizes_in_inches():
 
 @pytest.mark.parametrize("other", [{"dish": "-70 cc"}, {"stroke": "0 mm"}, {"stroke": "-1 mm"}])
 def test_sizes_that_no_engine_has(other):
-    with pytest.raises(BadCylinder, match="these sizes leave no room over the piston or no stroke: look at the signs"):
+    with pytest.raises(
+        BadCylinder,
+        match=r"^these sizes leave no room over the piston or no stroke: look at the signs of deck and dish$",
+    ):
         volumes(**sizes(**other), cylinders=4)
 
 
@@ -159,7 +162,9 @@ def test_compressions():
 
 @pytest.mark.parametrize("readings", [(), ("0 bar", "0 bar"), ("-1 bar", "8 bar")])
 def test_compressions_that_say_nothing(readings):
-    with pytest.raises(BadCylinder, match="compression readings are above nought: give the readings of all cylinders"):
+    with pytest.raises(
+        BadCylinder, match=r"^compression readings are above nought: give the readings of all cylinders$"
+    ):
         weakest_over_best(tuple(map(q, readings)))
 
 
@@ -169,3 +174,16 @@ def test_leakage():
     for supply in ("0 psi", "-1 psi"):
         with pytest.raises(BadCylinder, match="tests nothing: give a pressure above nought"):
             leakage(q(supply), q("1 psi"))
+
+
+def test_a_very_small_engine():
+    small = sizes(
+        bore="8 mm", stroke="9 mm", chamber="0.05 cc", gasket_thickness="0 mm", below_deck="0 mm", dish="0 cc"
+    )
+    found = volumes(**small, cylinders=1)
+    assert found.swept.value < 1
+    assert found.clearance == q("0.05 cc")
+
+
+def test_one_cylinder_is_even_with_itself():
+    assert weakest_over_best((q("12 bar"),)) == 1

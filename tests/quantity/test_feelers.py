@@ -45,7 +45,7 @@ def test_a_leaf_is_there_once_though_named_twice():
 
 @pytest.mark.parametrize(("want", "leaves"), [("0", ["0.05"]), ("-1", ["0.05"]), ("1", ["0"]), ("1", ["1", "-0.05"])])
 def test_a_thickness_is_above_nought(want, leaves):
-    with pytest.raises(BadLeaves, match="a thickness is above nought: look at the leaf or the gap that was given"):
+    with pytest.raises(BadLeaves, match=r"^a thickness is above nought: look at the leaf or the gap that was given$"):
         stacks(D(want), [D(leaf) for leaf in leaves])
 
 
@@ -81,3 +81,7 @@ def test_the_leaf_to_try_next():
     assert leaf_between(between(D("0.15"), D("0.16")), METRIC) is None
     # The ends are known already.
     assert leaf_between(between(D("0.15"), D("0.20")), METRIC) is None
+
+
+def test_uncertainty_of_a_gap_is_given_to_twenty_places():
+    assert between(D("0.15"), D("0.20")).u.as_tuple().exponent == -20

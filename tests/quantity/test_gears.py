@@ -76,7 +76,9 @@ def test_ratio():
 
 @pytest.mark.parametrize("stages", [[], [(0, 5)], [(5, 0)], [(3, 4), (-1, 2)]])
 def test_gears_have_teeth(stages):
-    with pytest.raises(BadGears, match="every gear needs at least one tooth: give driver and driven teeth"):
+    with pytest.raises(
+        BadGears, match=r"^every gear needs at least one tooth: give driver and driven teeth of each stage$"
+    ):
         ratio(stages)
 
 
@@ -95,3 +97,11 @@ def test_teeth_meet_again_as_counting_says(driver, driven):
 def test_meshing_needs_teeth():
     with pytest.raises(BadGears):
         turns_to_meet_again(0, 5)
+
+
+def test_the_first_reading_gives_the_unit():
+    found = round_the_gear([q("0.14 mm"), q("150 um")])
+    assert str(found.variation) == "0.01 mm"
+    assert round_the_gear([q("0.14 mm")]).variation == q("0 mm")
+    assert at_radius(q("1 mm"), q("0.5 in"), q("1 in")) == q("2 mm")
+    assert isinstance(turns_to_meet_again(12, 36), int)

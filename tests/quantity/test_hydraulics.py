@@ -66,5 +66,5 @@ def test_a_mix_is_the_whole(total, first, second):
 
 @pytest.mark.parametrize("parts", [(0, 1), (1, 0), (-1, 2), (2, -1)])
 def test_a_mix_has_two_parts(parts):
-    with pytest.raises(BadFigures, match="can't be: both parts are above nought"):
+    with pytest.raises(BadFigures, match=f"^a mix of {parts[0]} to {parts[1]} can't be: both parts are above nought$"):
         mix(q("10 g"), parts)

@@ -122,3 +122,16 @@ def test_register():
         Register.of()["W9"]
     with pytest.raises(BadInstrument, match="two instruments are called W1: give each its own id"):
         Register.of(wrench(), wrench())
+
+
+def test_uses_count_from_none():
+    new = wrench(due=Due(uses=1))
+    assert objections(new, on=TODAY) == []
+    assert Register.of(new).overdue(TODAY) == []
+    assert objections(new, on=TODAY, uses=1) == ["calibration was due after 1 uses"]
+
+
+def test_coarse_uncertainty_is_given_to_ten_places():
+    coarse = expanded_uncertainty(wrench(), read_to=D(1))
+    assert coarse is not None
+    assert coarse.as_tuple().exponent == -10

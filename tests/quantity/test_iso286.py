@@ -306,3 +306,44 @@ def test_a_fit_is_a_hole_and_a_shaft(hole, shaft):
 def test_a_fit_has_a_slash():
     with pytest.raises(UnknownFit, match="'H7g6' is not a fit: write hole and shaft like H7/g6"):
         fit_named(D(25), "H7g6")
+
+
+# Published: which side of nought each letter lies, and how far (table of fundamental deviations at 8 and 25 mm).
+@pytest.mark.parametrize(
+    ("size", "letter", "away"),
+    [
+        ("25", "a", 300),
+        ("25", "b", 160),
+        ("25", "c", 110),
+        ("8", "cd", 56),
+        ("25", "d", 65),
+        ("25", "e", 40),
+        ("8", "ef", 18),
+        ("25", "f", 20),
+        ("8", "fg", 8),
+        ("25", "g", 7),
+        ("25", "h", 0),
+    ],
+)
+def test_loose_letters_on_both_sides(size, letter, away):
+    width = tolerance(D(size), "7")
+    assert deviations(D(size), f"{letter}7") == (-away - width, -away)
+    assert deviations(D(size), f"{letter.upper()}7") == (away, away + width)
+
+
+def test_a_fit_has_the_limits_of_both():
+    found = fit(D(25), "H7", "g6")
+    assert (found.hole, found.shaft) == (limits_of_size(D(25), "H7"), limits_of_size(D(25), "g6"))
+    assert fit(D(8), "H7", "p6").kind is FitKind.INTERFERENCE
+    assert fit(D(50), "H7", "p6").kind is FitKind.INTERFERENCE
+    assert fit(D(25), "JS7", "k5").kind is FitKind.TRANSITION
+
+
+def test_formula_of_the_first_step():
+    # The first step runs from 1 to 3 mm: D is the root of 3.
+    assert round(tolerance_by_formula(D(2), "IT7"), 2) == Fraction("8.67")
+
+
+def test_refusals_name_size_and_grade():
+    with pytest.raises(UnknownFit, match=r"^ISO 286 has no cd for 60 mm: take a neighbouring letter or grade$"):
+        deviations(D(60), "cd7")

@@ -173,3 +173,8 @@ def test_least_total_agrees_with_scipy(costs):
 def test_costs_are_square(costs):
     with pytest.raises(BadSet, match="costs are a square table of at most 12 rows: give one cost for each of each"):
         least_total(costs)
+
+
+def test_costs_of_the_most_parts():
+    costs = [[abs(row - column) for column in range(MOST_PARTS)] for row in range(MOST_PARTS)]
+    assert least_total(costs) == 0

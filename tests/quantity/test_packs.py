@@ -186,3 +186,9 @@ def test_of_equal_sums_the_fewest_pieces():
 def test_two_packs_come_from_one_tray():
     stock = {D("0.5"): 1}
     assert two_packs(stock, D("1.0"), D("1.0"), D("0.5")) == []
+
+
+def test_both_packs_keep_to_the_most_pieces():
+    stock = {D("0.5"): 1, D("0.1"): 5}
+    assert two_packs(stock, D("1.0"), D("1.0"), D("0.5"), most=4) == []
+    assert len(two_packs(stock, D("1.0"), D("1.0"), D("0.5"), most=5)) == 2

@@ -157,7 +157,7 @@ def test_magnitude_brackets_the_value(value):
 
 
 def test_nought_has_no_magnitude():
-    with pytest.raises(BadRounding, match="nought has no first significant digit"):
+    with pytest.raises(BadRounding, match=r"^nought has no first significant digit$"):
         magnitude(0)
 
 
@@ -220,3 +220,16 @@ def test_resolution_is_never_coarser_than_the_converted_one(unit, to):
 )
 def test_two_printed_values(first, place, second, other_place, same):
     assert agree(parse_quantity(first), D(place), parse_quantity(second), D(other_place)) is same
+
+
+def test_to_the_greater_is_to_the_nearest_but_for_ties():
+    assert round_to(D("12.21"), D("0.1"), Tie.GREATER) == D("12.2")
+    assert round_to(D("12.29"), D("0.1"), Tie.GREATER) == D("12.3")
+    assert round_to(D("-12.21"), D("0.1"), Tie.GREATER) == D("-12.2")
+
+
+def test_the_first_digit_counts_above_ten_and_below_a_tenth():
+    # 0.9 thou is 0.02286 mm: the first digit falls from 9 to 2, so one more is kept.
+    assert round_converted(parse_quantity("0.0009 in"), "mm", 1)[1] == 2
+    assert round_converted(parse_quantity("1990 mm"), "in", 3) == (parse_quantity("78.3 in"), 3)
+    assert round_converted(parse_quantity("25.4 mm"), "in", 3) == (parse_quantity("1.000 in"), 4)

@@ -123,3 +123,7 @@ def test_heat_to():
 def test_what_never_grows(alpha, diameter):
     with pytest.raises(BadHeat, match="never grows: give both above nought"):
         heat_to(q("1 mm"), q("1 mm"), q(diameter), D(alpha), q("20 degC"))
+
+
+def test_a_small_shrink_fit():
+    assert heat_to(q("0.001 in"), q("0 in"), q("0.5 in"), D("0.00002"), q("20 degC")) == q("120 degC")

@@ -177,3 +177,11 @@ def test_no_coverage_factor(p, freedom):
 def test_coverage_so_near_to_all_that_no_factor_is_sensible():
     with pytest.raises(BadUncertainty, match="no coverage factor for p = "):
         coverage_factor(D("0.9999999"), 1)
+
+
+def test_results_are_given_to_twenty_places():
+    found = of_repeats([D("1"), D("2"), D("2")])
+    parts = [Part(u=D(1)), Part(u=D(1))]
+    for value in (found.mean, found.deviation, found.u_mean, combined(parts), standard(Source.ARCSINE, D(1))):
+        assert value.as_tuple().exponent == -20
+    assert standard(Source.CERTIFICATE, D(1), D("0.5")) == 2

@@ -73,3 +73,7 @@ def test_fewer_than_two_lobes_is_no_form(lobes):
         vee_factor(lobes, 90)
     with pytest.raises(BadVee):
         two_point_factor(lobes)
+
+
+def test_a_very_narrow_vee_is_a_vee():
+    assert reading_change(q("1 mm"), 1).value > 50

@@ -242,7 +242,7 @@ def test_narrow_limits_against_a_poor_instrument_are_never_called_in():
 
 
 def test_faults_of_a_reading():
-    with pytest.raises(BadReading, match="a reading with both ends open says nothing: give at least one of them"):
+    with pytest.raises(BadReading, match=r"^a reading with both ends open says nothing: give at least one of them$"):
         judge(low=None, high=None, unit="thou", limits=CLEARANCE)
     with pytest.raises(BadReading, match="the reading's lower end 3 thou is above its upper end 2 thou: swap them"):
         judge(low=D(3), high=D(2), unit="thou", limits=CLEARANCE)

@@ -76,7 +76,7 @@ def test_remaining_is_by_the_longer_age():
 def test_age_inside_one_process():
     assert age_by_monotonic(D("1000.0"), D("1420.5")) == age("420.5")
     assert age_by_monotonic(5, 5) == age(0)
-    with pytest.raises(BadTime, match="the monotonic clock went backwards: the two readings aren't of one process"):
+    with pytest.raises(BadTime, match=r"^the monotonic clock went backwards: the two readings aren't of one process$"):
         age_by_monotonic(5, 4)
 
 
@@ -160,3 +160,9 @@ def test_pace_by_another_rule():
 def test_no_bench_is_so_hot(temperature, label, halving):
     with pytest.raises(BadTime, match="is no bench: give temperatures from -50 to 150 degC"):
         pace(temperature, label, halving)
+
+
+def test_a_warning_may_be_early_and_a_bench_at_the_ends_of_the_range():
+    assert Window(closes=D(5), warnings=(D("0.5"),)).warnings == (D("0.5"),)
+    assert abs(pace(150, label=150) - 1) < Fraction(1, 10**30)
+    assert abs(pace(-50, label=-50, halving=Fraction(1, 2)) - 1) < Fraction(1, 10**30)

@@ -74,7 +74,7 @@ def test_temperatures_are_averaged_or_subtracted():
     assert linear([(1, q("86 degF")), (-1, q("20 degC"))]) == q("18 delta_degF")
     assert linear([(1, q("30 delta_degC")), (1, q("20 delta_K"))]) == q("50 delta_degC")
     with pytest.raises(
-        WrongKind, match="temperatures can be averaged or subtracted, not added: give a temperature diff"
+        WrongKind, match=r"^temperatures can be averaged or subtracted, not added: give a temperature difference$"
     ):
         linear([(1, q("30 degC")), (1, q("20 degC"))])
     with pytest.raises(WrongKind):
