@@ -154,8 +154,9 @@ OneOrTable = Annotated[Annotated[Text, Tag("one")] | Annotated[dict[Text, Text],
 """A text, or one for each value of an axis."""
 NameOrTable = Annotated[Annotated[Name, Tag("one")] | Annotated[dict[Text, Name], Tag("table")], Discriminator(_form)]
 SizeOrTable = Annotated[Annotated[Size, Tag("one")] | Annotated[dict[Text, Size], Tag("table")], Discriminator(_form)]
-Order = Annotated[
+OneOrList = Annotated[
     Annotated[Text, Tag("one")] | Annotated[tuple[Text, ...], Tag("list")],
     Discriminator(_form),
 ]
+Order = OneOrList
 """A named order, or the positions in their order."""

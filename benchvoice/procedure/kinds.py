@@ -136,6 +136,8 @@ class Measure(Part):
     instrument: Name | None = None
     resolution: Number | None = None
     """The smallest step that a reading needs here; without it, what the instrument shows."""
+    per_division: Number | None = None
+    """What one division of the dial (or of a mark etched in figures) is worth: "plus five" is then five of them."""
     master: Master | None = None
     zero_check: YesNo = False
     """The instrument's zero is read first and last."""

@@ -6,7 +6,7 @@ from pydantic import GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from benchvoice.procedure.fields import Band, Name, NameOrTable, Names, Number, Part, Text, Unit
+from benchvoice.procedure.fields import Band, Name, NameOrTable, Names, Number, OneOrList, Part, Text, Unit
 
 OTHER = "other"
 """Stands for the answers or values that a table doesn't name."""
@@ -85,18 +85,20 @@ class Limits(Part):
 class Computed(Part):
     """A value computed from readings: a declared kind with named inputs.
 
-    `of` names each input: a step, or STEP.COMPUTED; without it the step's own readings are the input. `per` names the
-    axes that stay: one value for each of their places, over all others.
+    `of` names each input: a step, STEP.COMPUTED, a size such as 67.5 mm, or a list of those; without it the step's own
+    readings are the input. `per` names the axes that stay: one value for each of their places, over all others.
     """
 
     kind: Name
-    of: dict[Name, Text] = {}
+    of: dict[Name, OneOrList] = {}
     per: Names = ()
     unit: Unit | None = None
     limits: Limits | None = None
     factor: Number | None = None
     stock: Name | None = None
-    """The stock that a pack is made from."""
+    """The stock that a pack of this size is made from."""
+    within: Number | None = None
+    """How far the pack may be from the size."""
     say: Text | None = None
 
 

@@ -64,8 +64,8 @@ class Stock(Part):
 
     what: Text
     unit: Unit
-    sizes: Annotated[dict[Text, Count], Field(min_length=1)]
-    """Size, as a plain number in `unit`, and how many."""
+    sizes: Annotated[dict[Number, Count], Field(min_length=1)]
+    """Size in `unit`, and how many."""
 
 
 class Group(Part):

@@ -1,10 +1,11 @@
 """Computed values: declared kinds, inputs that are there, enough readings, units that go together."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import product
 
 from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.faults import listed, nearest
+from benchvoice.procedure.inputs import constant, is_constant, sources_of
 from benchvoice.procedure.models import Choose, Computed, Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.procedure.rules.book import Book, Finding
@@ -12,7 +13,6 @@ from benchvoice.procedure.rules.readings import limits_of
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.computed import COMPUTED, ComputedKind, Input
 from benchvoice.quantity.units import kind_of
-from benchvoice.quantity.values import parse_quantity
 
 
 def findings(book: Book) -> Iterator[Finding]:
@@ -23,12 +23,6 @@ def findings(book: Book) -> Iterator[Finding]:
                 yield from _computed(book, at, (*path, "measure", "computed", name), step, name)
         if step.choose is not None and step.choose.by is not None:
             yield from _choice(book, at, (*path, "choose"), step.choose)
-
-
-def inputs_of(step: Step, computed: Computed) -> Mapping[str, str]:
-    """Where each input comes from; the step's own readings where nothing else is said."""
-    kind = COMPUTED.get(computed.kind)
-    return computed.of or ({next(iter(kind.inputs)): step.step} if kind is not None else {})
 
 
 def _computed(book: Book, at: int, path: Path, step: Step, name: str) -> Iterator[Finding]:
@@ -47,8 +41,19 @@ def _computed(book: Book, at: int, path: Path, step: Step, name: str) -> Iterato
     yield from found
     if not found:
         yield from _units(book, path, step, computed, kind)
-    if computed.stock is not None and computed.stock not in book.procedure.stock:
+    if computed.stock is not None:
         yield from book.unknown((*path, "stock"), "stock", computed.stock, book.procedure.stock)
+        yield from _stock(book, path, computed, computed.unit or measure.unit)
+
+
+def _stock(book: Book, path: Path, computed: Computed, unit: str) -> Iterator[Finding]:
+    """A pack is of the same kind as the value it is made for, and may be a little off."""
+    stock = book.procedure.stock.get(computed.stock or "")
+    if stock is not None and kind_of(stock.unit) != kind_of(unit):
+        what = f"{computed.stock} is in {stock.unit}, a {kind_of(stock.unit)}, and this is a {kind_of(unit)}"
+        yield Finding((*path, "stock"), what, "name another stock or correct the unit")
+    if computed.within is None or computed.within < 0:
+        yield Finding((*path, "stock"), "how far may the pack be off?", "add within, such as within: 0.02")
 
 
 def _axes(path: Path, measure: Measure, computed: Computed) -> Iterator[Finding]:
@@ -60,29 +65,30 @@ def _axes(path: Path, measure: Measure, computed: Computed) -> Iterator[Finding]
 def _inputs(book: Book, at: int, path: Path, step: Step, name: str, kind: ComputedKind) -> Iterator[Finding]:
     assert step.measure is not None
     computed = step.measure.computed[name]
-    sources = inputs_of(step, computed)
+    sources = sources_of(step.step, computed)
     for key in sources:
         if key not in kind.inputs:
             yield Finding((*path, "of", key), f"{kind.name} has no input {key}", nearest(key, kind.inputs))
     missing = [key for key in kind.inputs if key not in sources]
     if missing:
         yield Finding(path, f"{kind.name} lacks its input {listed(missing)}", "say under of where it comes from")
-    for key, source in sources.items():
-        if key in kind.inputs and not is_constant(source):
-            where = (*path, "of", key) if computed.of else path
-            yield from _source(book, at, where, step, name, source, (kind, key))
+    for key in (key for key in sources if key in kind.inputs):
+        where = (*path, "of", key) if computed.of else path
+        found = [finding for source in sources[key] for finding in _source(book, at, where, step, name, source)]
+        yield from found
+        if not found:
+            yield from _enough(book, where, step, name, (kind, key))
 
 
-def is_constant(source: str) -> bool:
-    """Whether an input is a fixed size, such as 67.5 mm, and no step's reading."""
-    return source[:1].isdigit()
-
-
-def _source(
-    book: Book, at: int, path: Path, step: Step, name: str, source: str, wanted: tuple[ComputedKind, str]
-) -> Iterator[Finding]:
-    """One input: its step and value are there, come early enough, and give as many readings as are needed."""
+def _source(book: Book, at: int, path: Path, step: Step, name: str, source: str) -> Iterator[Finding]:
+    """One source: a size that makes sense, or a step and value that are there and come early enough."""
     assert step.measure is not None
+    if is_constant(source):
+        try:
+            constant(source)
+        except BenchvoiceError as fault:
+            yield Finding(path, str(fault).partition(": ")[0], "write a size such as 67.5 mm")
+        return
     of, _, which = source.partition(".")
     other = book.step(of)
     if other is None or other.measure is None:
@@ -100,16 +106,23 @@ def _source(
             return
     if book.at(of) > at:
         yield Finding(path, f"{of} comes only after this step", "compute it there, or later")
-        return
-    yield from _enough(path, step.measure, name, (other.measure, which), wanted)
 
 
-def _enough(
-    path: Path, measure: Measure, name: str, source: tuple[Measure, str], wanted: tuple[ComputedKind, str]
-) -> Iterator[Finding]:
+def _enough(book: Book, path: Path, step: Step, name: str, wanted: tuple[ComputedKind, str]) -> Iterator[Finding]:
+    """The sources of an input together give as many values as its kind takes."""
+    assert step.measure is not None
     kind, key = wanted
     needed = kind.inputs[key]
-    count = _count(measure, measure.computed[name], *source)
+    count = 0
+    for source in sources_of(step.step, step.measure.computed[name])[key]:
+        of, _, which = source.partition(".")
+        other = book.step(of)
+        if is_constant(source):
+            count += 1
+        elif other is not None and other.measure is not None:
+            count += _count(step.measure, step.measure.computed[name], other.measure, which)
+        else:
+            return
     if count < needed.least or (needed.most is not None and count > needed.most):
         what = f"{kind.name} takes {_how_many(needed)} for {key}, and this gives {count}"
         yield Finding(path, what, "name under per the axes that stay, or measure as many")
@@ -140,15 +153,17 @@ def _units(book: Book, path: Path, step: Step, computed: Computed, kind: Compute
     """The inputs' units go together and give the unit that is wanted."""
     assert step.measure is not None
     units: dict[str, str] = {}
-    for key, source in inputs_of(step, computed).items():
-        try:
-            unit = unit_of(book, source)
-        except BenchvoiceError as fault:
-            yield Finding((*path, "of", key), str(fault).partition(": ")[0], "write a size such as 67.5 mm")
+    for key, sources in sources_of(step.step, computed).items():
+        found = [unit_of(book, source) for source in sources]
+        known = [unit for unit in found if unit is not None]
+        if len(known) < len(found):
             return
-        if unit is None:
+        odd = [unit for unit in known if kind_of(unit) != kind_of(known[0])]
+        if odd:
+            what = f"{known[0]} is a {kind_of(known[0])} and {odd[0]} is a {kind_of(odd[0])}"
+            yield Finding((*path, "of", key), what, "give one kind of quantity")
             return
-        units[key] = unit
+        units[key] = known[0]
     try:
         gives = kind.unit_of(units)
     except BenchvoiceError as fault:
@@ -163,8 +178,9 @@ def _units(book: Book, path: Path, step: Step, computed: Computed, kind: Compute
 
 def unit_of(book: Book, source: str) -> str | None:
     """The unit that an input is in; None where its step is broken and told of elsewhere."""
-    if is_constant(source):
-        return parse_quantity(source).unit
+    size = constant(source)
+    if size is not None:
+        return size.unit
     name, _, which = source.partition(".")
     step = book.step(name)
     if step is None or step.measure is None:
@@ -173,8 +189,8 @@ def unit_of(book: Book, source: str) -> str | None:
     if which:
         return measure.computed[which].unit or measure.unit
     if measure.master is not None:
-        size = measure.master.size
-        return next(iter(size.values())).unit if isinstance(size, dict) else size.unit
+        sizes = measure.master.size
+        return next(iter(sizes.values())).unit if isinstance(sizes, dict) else sizes.unit
     return measure.unit
 
 

@@ -29,12 +29,21 @@ def unused(book: Book) -> Iterator[Finding]:
         "wrenches": procedure.wrenches,
         "instruments": procedure.instruments,
         "consumables": procedure.consumables,
+        "stock": procedure.stock,
     }
-    used = {name for _, path, step in book.steps for _, _, uses in _uses(book, path, step) for _, name in uses}
+    used = set(_stocks(book))
+    for _, path, step in book.steps:
+        used.update(name for _, _, uses in _uses(book, path, step) for _, name in uses)
     for section, parts in declared.items():
         for name in parts:
             if name not in used:
                 yield Finding((section, name), "no step uses this", "take it out, or name it in a step", True)
+
+
+def _stocks(book: Book) -> Iterator[str]:
+    for step in book.procedure.steps:
+        if step.measure is not None:
+            yield from (each.stock for each in step.measure.computed.values() if each.stock is not None)
 
 
 def _twice(book: Book) -> Iterator[Finding]:
