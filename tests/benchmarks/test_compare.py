@@ -88,7 +88,8 @@ def test_plain_values(wanted, got, different):
 @pytest.mark.parametrize(
     ("wanted", "got", "different"),
     [
-        (["0.1", "0.20"], ["0.10", "0.2"], False),
+        (["0.1", "0.20"], ["0.1", "0.20"], False),
+        (["0.1", "0.20"], ["0.10", "0.2"], True),
         (["0.1"], ["0.11"], True),
         (["0.1"], ["0.1", "0.2"], True),
         (["0.1", "0.2"], ["0.2", "0.1"], True),
@@ -100,7 +101,7 @@ def test_plain_values(wanted, got, different):
         (["A1"], ["A2"], True),
         ([True], [1], True),
         (["1"], [1], True),
-        (["-0.5"], ["-0.50"], False),
+        (["-0.5"], ["-0.50"], True),
     ],
 )
 def test_lists(wanted, got, different):

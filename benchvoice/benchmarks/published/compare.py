@@ -1,6 +1,5 @@
 """Whether what the library gives is what is published, within the tolerance that the case states."""
 
-import re
 from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
@@ -11,14 +10,12 @@ from benchvoice.errors import InputError
 from benchvoice.quantity.units import convert
 from benchvoice.quantity.values import Quantity
 
-_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
-
 
 def differs(wanted: Any, got: Any, tolerance: str) -> bool:
     """Whether a result is something else than is published.
 
-    Quantities may differ by the tolerance, in the published unit; numbers are compared by value, everything else by
-    identity of type and text. In lists, decimals written as text are numbers too (0.10 is 0.1).
+    Quantities may differ by the tolerance, in the published unit; numbers are compared by value, and everything else
+    by type and text, in lists too: "0.10" is not "0.1", because its last digit was read.
     """
     if isinstance(wanted, Mapping):
         return _quantity_differs(wanted, got, tolerance)
@@ -68,13 +65,7 @@ def _converted(value: Fraction, unit: str, to: str) -> Fraction:
 def _list_differs(wanted: list[Any], got: Any) -> bool:
     if not isinstance(got, list | tuple) or len(got) != len(wanted):
         return True
-    return any(_item_differs(one, other) for one, other in zip(wanted, got, strict=True))
-
-
-def _item_differs(wanted: Any, got: Any) -> bool:
-    if isinstance(wanted, str) and isinstance(got, str) and _NUMBER.fullmatch(wanted) and _NUMBER.fullmatch(got):
-        return Decimal(wanted) != Decimal(got)
-    return differs(wanted, got, "exact")
+    return any(differs(one, other, "exact") for one, other in zip(wanted, got, strict=True))
 
 
 def _number(value: Any) -> Fraction:

@@ -29,7 +29,7 @@ def _shim(inputs: Inputs) -> Outputs:
     )
     return {
         "needed_for_middle": Quantity(value=choice.needed, unit=fitted.unit),
-        "choose": [text_of(shim) for shim in choice.shims],
+        "choose": [f"{shim:f}" for shim in choice.shims],
         "resulting_play": [text_of(play) for play in choice.plays],
         "in_limits": choice.in_limits,
     }
@@ -63,7 +63,7 @@ def _feeler(inputs: Inputs) -> Outputs:
     stacks = feelers.stacks(plain(inputs["want"]["value"]), [plain(leaf) for leaf in inputs["set"]])
     return {
         "fewest_leaves": len(stacks[0]) if stacks else None,
-        "stacks": [[text_of(leaf) for leaf in stack] for stack in stacks],
+        "stacks": [[f"{leaf:f}" for leaf in stack] for stack in stacks],
     }
 
 
