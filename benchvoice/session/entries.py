@@ -321,6 +321,9 @@ class Remembered(Entry):
     kind: Literal["remembered"] = "remembered"
     text: str
     step: str | None = None
+    place: Place = ()
+    observed: bool = False
+    """An observation that the step asked for (which way a mark points), recalled by later steps."""
     clip: str | None = None
     next_time: bool = False
 

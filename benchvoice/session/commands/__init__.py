@@ -1,0 +1,16 @@
+"""What a person can say at any time: a table of commands, grouped by what they are for.
+
+A command is the whole utterance, never a word inside a sentence. To add one: a function over a turn in the module of
+its group, and a line in that module's table.
+"""
+
+from benchvoice.session.commands.asking import ASKING
+from benchvoice.session.commands.correcting import CORRECTING
+from benchvoice.session.commands.moving import MOVING
+from benchvoice.session.commands.pausing import PAUSING
+from benchvoice.session.commands.table import Command, Found, find
+from benchvoice.session.commands.telling import TELLING
+
+COMMANDS: tuple[Command, ...] = (*MOVING, *ASKING, *CORRECTING, *TELLING, *PAUSING)
+
+__all__ = ["COMMANDS", "Command", "Found", "find"]

@@ -1,0 +1,48 @@
+"""The form of a command, and finding the one that an utterance is."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from benchvoice.session.turn import Turn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Command:
+    """Something that can be said at any time.
+
+    name: its one form, which the help lists.
+    says: whole utterances that mean it, natural variants included.
+    leads: openings that are followed by words of the person's own ("skip because …").
+    act: does it; gets the words that follow the opening, or "".
+    moves: whether the work may go on afterwards (the next thing is then asked); questions and settings don't.
+    while_asked: whether it is taken while an answer is waited for. What changes the build waits for the answer.
+    """
+
+    name: str
+    act: Callable[[Turn, str], None]
+    says: tuple[str, ...] = ()
+    leads: tuple[str, ...] = ()
+    moves: bool = False
+    while_asked: bool = True
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A command and the words that follow its opening."""
+
+    command: Command
+    rest: str
+
+
+def find(commands: Iterable[Command], text: str) -> Found | None:
+    """The command that the whole utterance is; the longest opening wins."""
+    best: Found | None = None
+    length = -1
+    for command in commands:
+        if text in command.says:
+            return Found(command, "")
+        for lead in command.leads:
+            if text.startswith(lead + " ") and len(lead) > length:
+                best, length = Found(command, text.removeprefix(lead + " ").strip()), len(lead)
+    return best

@@ -1,0 +1,198 @@
+"""What is not in limits, and places with several readings: what the person is asked, and what becomes of it."""
+
+from benchvoice.procedure.models import Step, WayOut
+from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
+from benchvoice.session.facts import Row
+from benchvoice.session.hearing import split_reason
+from benchvoice.session.moves import go_back
+from benchvoice.session.questions import listed, plain, reason
+from benchvoice.session.readings import at_place, place_key, places_of
+from benchvoice.session.state import Question, State
+from benchvoice.session.turn import Turn
+from benchvoice.speech.say import say_limits, say_number, say_place
+
+MEASURE_AGAIN = ("measure again", "measure it again", "again please")
+LEAVE_OPEN = ("leave it open", "leave open", "left for later", "leave it")
+DECISIONS = {
+    "rework": "rework",
+    "repair": "repair",
+    "scrap": "scrap",
+    "scrap it": "scrap",
+    "concession": "concession",
+    "use as is": "concession",
+    "use it as it is": "concession",
+}
+
+
+def ask_decision(state: State, step: Step, row: Row[Verdict]) -> Question:
+    """Over by half: three and a half. Measure again, decide, or leave it open?"""
+    entry = row.entry
+    reading = next(each for each in state.facts.all(Reading) if each.n == entry.reading)
+    prompt = f"{_how_far(state, step, row, reading.entry)}. Measure again, decide, or leave it open?"
+
+    def take(turn: Turn, text: str) -> bool:
+        return _take(turn, step, row, text)
+
+    phrases = (MEASURE_AGAIN[0], "decide", LEAVE_OPEN[0], *DECISIONS)
+    return Question(name="decision", prompt=prompt, take=take, phrases=phrases)
+
+
+def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> str:
+    entry = row.entry
+    fractions = reading.unit in ("thou", "tenth")
+    value = (
+        say_number(reading.value, fractions)
+        if reading.value is not None
+        else say_limits(reading.low, reading.high, reading.unit)
+    )
+    assert step.measure is not None
+    label = ""
+    if reading.counts_as == "computed":
+        computed = step.measure.computed.get(reading.what)
+        where = say_place(reading.place, computed.per if computed else ())
+        label = f"{where + ', ' if where else ''}{reading.what.replace('_', ' ')}: "
+    elif state.talk.place != reading.place and reading.place:
+        label = f"{say_place(reading.place, tuple(step.measure.places))}: "
+    why = f", {entry.reason}" if entry.reason else ""
+    if entry.outcome == "too close to call":
+        return f"{label}{value}: too close to call{why}"
+    by = f" by {say_number(entry.by, fractions)}" if entry.by is not None else ""
+    return f"{label}{entry.outcome}{by}: {value}{why}"
+
+
+def _take(turn: Turn, step: Step, row: Row[Verdict], text: str) -> bool:
+    words, because = split_reason(text)
+    if words in MEASURE_AGAIN:
+        turn.understood("measure again")
+        measure_again(turn, step, row.entry.place, because)
+        return True
+    if words in LEAVE_OPEN:
+        turn.understood("leave it open")
+        _leave(turn, step, row, because or "")
+        return True
+    if words == "decide":
+        turn.understood("decide")
+        turn.ask(_which_decision(step, row))
+        return True
+    if words in DECISIONS:
+        turn.understood(DECISIONS[words])
+        _decide(turn, step, row, DECISIONS[words], because)
+        return True
+    return False
+
+
+def _which_decision(step: Step, row: Row[Verdict]) -> Question:
+    def take(turn: Turn, text: str) -> bool:
+        return _take(turn, step, row, text) if text != "decide" else False
+
+    return Question(
+        name="which decision", prompt="Rework, repair, scrap, or use as is?", take=take, phrases=tuple(DECISIONS)
+    )
+
+
+def measure_again(turn: Turn, step: Step, place: Place, because: str | None) -> None:
+    """Once more at a place: a repeat beside the first, or, with a reason, a re-measurement: the old ones stop counting."""
+    assert step.measure is not None
+    turn.talk(question=None)
+    if place not in _full_places(step):
+        turn.say("Say the place and the reading")
+        turn.talk(again=None, told="any place")
+        return
+    if because:
+        rows = tuple(row.n for row in at_place(turn.state.facts, step.step, place))
+        judged = {row.n for row in turn.state.facts.of(Verdict) if row.entry.reading in rows}
+        turn.write(
+            Remeasured(step=step.step, place=place, entries=tuple(sorted({*rows, *judged})), reason=because)
+        )
+    turn.talk(again=place, again_reason=because)
+
+
+def _full_places(step: Step) -> frozenset[Place]:
+    assert step.measure is not None
+    return frozenset(places_of(step.measure))
+
+
+def _leave(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
+    assert step.measure is not None
+    turn.write(
+        LeftForLater(
+            step=step.step,
+            what=f"{step.measure.what} {say_place(row.entry.place)}".strip(),
+            positions=(place_key(row.entry.place),),
+            reason=why or f"{row.entry.outcome}, left open",
+        )
+    )
+    turn.talk(question=None)
+    turn.say("Left open")
+
+
+def _decide(turn: Turn, step: Step, row: Row[Verdict], decision: str, because: str | None) -> None:
+    if because is None:
+        turn.ask(reason("Why?", lambda inner, words: _decide(inner, step, row, decision, words)))
+        return
+    turn.write(
+        Decision.model_validate(
+            {
+                "step": step.step,
+                "place": row.entry.place,
+                "reading": row.entry.reading,
+                "decision": decision,
+                "reason": because,
+                "name": turn.state.facts.person or "",
+            }
+        )
+    )
+    turn.talk(question=None)
+    turn.say(decision if decision != "concession" else f"Used as is, by {turn.state.facts.person or 'nobody'}")
+    if decision in ("rework", "repair", "scrap"):
+        _way_out(turn, step, row, decision)
+
+
+def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
+    """After rework, repair or scrap the part changes: its reading is taken anew, by the step's way out if it has one."""
+    assert step.measure is not None
+    way: WayOut | None = step.measure.out
+    target = way.back_to if way is not None else None
+    if target is None:
+        measure_again(turn, step, row.entry.place, decision)
+        return
+    if isinstance(target, str):
+        go_back(turn, turn.state.step(target), step, decision)
+        return
+    causes = {plain(cause): name for cause, name in target.items()}
+
+    def take(inner: Turn, text: str) -> bool:
+        if plain(text) not in causes:
+            return False
+        inner.understood(text)
+        inner.talk(question=None)
+        go_back(inner, inner.state.step(causes[plain(text)]), step, text)
+        return True
+
+    prompt = (way.ask if way is not None else None) or f"{listed(target)}?"
+    turn.ask(Question(name="cause", prompt=prompt, take=take, phrases=tuple(target)))
+
+
+def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:
+    """Two readings on main two: first, second, or measure again?"""
+    names = ("first", "second", "third", "fourth", "fifth", "sixth")[: len(rows)]
+    axes = tuple(step.measure.places) if step.measure else ()
+    on = f" on {say_place(place, axes)}" if place else ""
+    prompt = f"{say_number(len(rows))} readings{on}: {', '.join(names)}, or measure again?"
+
+    def take(turn: Turn, text: str) -> bool:
+        words, because = split_reason(text, loose=True)
+        if words in MEASURE_AGAIN:
+            turn.understood("measure again")
+            measure_again(turn, step, place, because)
+            return True
+        if words not in names:
+            return False
+        turn.understood(words)
+        turn.talk(question=None)
+        row = rows[names.index(words)]
+        turn.write(Stands(step=step.step, place=place, reading=row.n, reason=because or ""))
+        turn.say(f"{words} stands")
+        return True
+
+    return Question(name="which stands", prompt=prompt, take=take, phrases=(*names, "measure again"))

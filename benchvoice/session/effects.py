@@ -1,0 +1,53 @@
+"""What the session wants done, in order. A `Say` follows the writes that it acknowledges, never the other way round."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from benchvoice.session.entries import Entry
+from benchvoice.session.facts import Instant
+
+Tone = Literal["heard", "not heard", "out of limits", "window"]
+
+
+@dataclass(frozen=True, slots=True)
+class Write:
+    """Append this entry to the log, durably, before anything after it."""
+
+    entry: Entry
+    now: Instant
+    by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Speak, after a tone where one is named."""
+
+    text: str
+    tone: Tone | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hush:
+    """Fall silent at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Adjust:
+    """Change how the voice speaks from now on."""
+
+    what: Literal["slower", "faster", "quieter", "louder"]
+
+
+@dataclass(frozen=True, slots=True)
+class DropClip:
+    """Delete the sound of an utterance; its entry stays and says so."""
+
+    clip: str
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """The conversation is over: the build is closed, or the work stops for the day."""
+
+
+Effect = Write | Say | Hush | Adjust | DropClip | End

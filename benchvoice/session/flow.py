@@ -1,0 +1,174 @@
+"""How the work goes on: a step is read out, asks what it owes, closes, and the next one begins.
+
+`carry_on` is called after every turn that changed something. It works out from the facts what comes next, so that it
+does not matter how the facts came about: by the book, by going back, or by resuming after a kill.
+"""
+
+from benchvoice.procedure.models import Step
+from benchvoice.session import frames
+from benchvoice.session.counting import Count, counts_owed
+from benchvoice.session.entries import Answered, BanOn, Counted, Remembered, StepEntered
+from benchvoice.session.facts import Row
+from benchvoice.session.kinds import KINDS
+from benchvoice.session.moves import bans_on, close, enter_next
+from benchvoice.session.plan import current_step, open_steps, title_of
+from benchvoice.session.hearing import whole_number
+from benchvoice.session.questions import UNDERSTOOD, listed
+from benchvoice.session.state import Question, State
+from benchvoice.session.turn import Turn, join
+from benchvoice.session.windows import barring
+from benchvoice.speech.say import say_count, say_duration, say_place
+
+
+def carry_on(turn: Turn) -> None:
+    """Say and ask what comes next, until something must be waited for."""
+    for _ in range(2 * len(turn.state.procedure.steps) + 8):
+        if turn.state.talk.question is not None or turn.state.closed:
+            return
+        step = current_step(turn.state)
+        if step is None:
+            if not enter_next(turn):
+                _nothing_next(turn)
+                return
+            continue
+        if not _presented(turn.state) and not _present(turn, step):
+            return
+        if not _work(turn, step):
+            return
+
+
+def _work(turn: Turn, step: Step) -> bool:
+    """Ask what the step owes, or close it; False when something is waited for."""
+    kind = KINDS[step.kind]
+    if kind.ask(turn, step):
+        return False
+    owed = counts_owed(turn.state.facts, step)
+    finished = kind.by_itself or turn.state.talk.done_said == step.step
+    if owed and finished:
+        turn.ask(_how_many(step, owed[0]))
+        return False
+    if not finished:
+        return False
+    close(turn, step)
+    return True
+
+
+def _nothing_next(turn: Turn) -> None:
+    if turn.state.talk.told == "end":
+        return
+    waiting = open_steps(turn.state)
+    turn.talk(told="end")
+    if waiting:
+        names = listed((title_of(step) for step in waiting[:3]), "and")
+        turn.say(f"Nothing else can be done before {names}")
+    else:
+        turn.say('Every step is closed. Say "close the build"')
+
+
+# Reading a step out -------------------------------------------------------------------------------------------------
+
+
+def _presented(state: State) -> bool:
+    entered = _entered(state)
+    return entered is not None and state.talk.presented == entered.n
+
+
+def _entered(state: State) -> Row[StepEntered] | None:
+    step = current_step(state)
+    rows = [row for row in state.facts.of(StepEntered) if step is not None and row.entry.step == step.step]
+    return rows[-1] if rows else None
+
+
+def _present(turn: Turn, step: Step) -> bool:
+    """Read a step out: warning first, then everything that must be known before hands move. False while waited for."""
+    window = barring(turn.state, step, turn.now)
+    if window is not None:
+        turn.say(f"Not yet: {window.row.entry.what} has {say_duration(window.left)} to go")
+        return False
+    if step.warning and not _warned(turn, step):
+        return False
+    if step.caution:
+        turn.say(f"Caution. {step.caution}")
+    if step.standing_order:
+        turn.say(f"From here on: {step.standing_order}")
+    _say_ban(turn, step)
+    _recall(turn, step)
+    if step.say:
+        turn.say(step.say)
+    opening = KINDS[step.kind].opening(turn.state, step)
+    said, seen = frames.frame_for(turn.state, (step.say or "", *opening))
+    turn.say(*said)
+    turn.say(*opening)
+    entered = _entered(turn.state)
+    turn.talk(presented=entered.n if entered else 0, frames=turn.state.talk.frames | seen)
+    return True
+
+
+def _warned(turn: Turn, step: Step) -> bool:
+    """Speak a warning and wait for its answer: in full the first time for this person, in one word after that."""
+    key = (turn.state.facts.person, step.step)
+    answered = f"warning {step.step}"
+    entered = _entered(turn.state)
+    since = entered.n if entered else 0
+    if key in turn.state.talk.warned and any(
+        row.entry.question == answered and row.n > since for row in turn.state.facts.of(Answered)
+    ):
+        return True
+    short = key in turn.state.talk.warned
+    text = "Warning, as before" if short else f"Warning. {step.warning}"
+
+    def take(inner: Turn, words: str) -> bool:
+        if words not in UNDERSTOOD:
+            return False
+        inner.understood("understood")
+        inner.write(Answered(question=answered, answer="understood", step=step.step))
+        inner.talk(question=None, warned=inner.state.talk.warned | {key})
+        return True
+
+    prompt = join((text, 'Say "understood"'))
+    turn.ask(Question(name="warning", prompt=prompt, take=take, phrases=UNDERSTOOD))
+    return False
+
+
+def _say_ban(turn: Turn, step: Step) -> None:
+    if step.ban is None:
+        return
+    if all(row.entry.ban != step.step for row in bans_on(turn.state)):
+        turn.write(BanOn(ban=step.step, what=step.ban.what, until=step.ban.until))
+    until = f" until {title_of(turn.state.step(step.ban.until))}" if step.ban.until else ""
+    turn.say(f"From here: no {step.ban.what}{until}")
+
+
+def _recall(turn: Turn, step: Step) -> None:
+    for name in step.recalls:
+        for row in turn.state.facts.of(Remembered):
+            if row.entry.step == name and row.entry.observed:
+                where = f"{say_place(row.entry.place)}: " if row.entry.place else ""
+                turn.say(f"You said: {where}{row.entry.text}")
+
+
+# Counts -------------------------------------------------------------------------------------------------------------
+
+
+def _how_many(step: Step, count: Count) -> Question:
+    way = {"laid out": "", "in": " in", "out": " out"}[count.way]
+
+    def take(turn: Turn, text: str) -> bool:
+        number = whole_number(text, count.what)
+        if number is None:
+            return False
+        turn.understood("count")
+        turn.talk(question=None)
+        note_count(turn, step, count, number)
+        return True
+
+    return Question(name="count", prompt=f"{count.what}{way}: how many?", take=take, about="count")
+
+
+def note_count(turn: Turn, step: Step, count: Count, number: int) -> None:
+    """Keep a count; one that does not come out is said, and stays owed."""
+    turn.write(Counted(step=step.step, what=count.what, number=number, expected=count.expected, way=count.way))
+    if number == count.expected:
+        turn.say(say_count(number))
+    else:
+        turn.say(f"{say_count(number)}. I expected {say_count(count.expected)}")

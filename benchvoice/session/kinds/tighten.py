@@ -1,0 +1,372 @@
+"""Tighten: a group of fasteners in stages, one by one or a stage at a time.
+
+A stage closes only on positions said, or on a spoken count equal to its fasteners. While it runs the assistant is
+silent until spoken to. "Done" alone closes nothing here.
+"""
+
+from decimal import Decimal
+
+from benchvoice.procedure.models import Graded, Step, Wrench
+from benchvoice.quantity.units import convert
+from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Tightened
+from benchvoice.session.facts import Instant
+from benchvoice.session.fasteners import (
+    Task,
+    ask_of,
+    hold_answer,
+    is_done,
+    left_positions,
+    order_numbers,
+    setting_read,
+    still_open,
+    tasks_of,
+)
+from benchvoice.session.kinds.check import answers_of, grade
+from benchvoice.session.moves import open_left
+from benchvoice.session.positions import Said, understand_positions
+from benchvoice.session.questions import one_of, reason
+from benchvoice.session.state import Question, State
+from benchvoice.session.steps import Kind
+from benchvoice.session.turn import Turn
+from benchvoice.session.ways import fail_back
+from benchvoice.speech.readings import Action, Context, parse_reading
+from benchvoice.speech.say import say_count, say_limits, say_list, say_number, say_quantity
+from benchvoice.tighten.wrench import Adapter
+from benchvoice.tighten.wrench import Wrench as RealWrench
+from benchvoice.tighten.wrench import WrenchError, number_to_set
+
+
+def current_task(state: State, step: Step) -> Task | None:
+    """The first stage that still has open positions or an unanswered hold point."""
+    for task in tasks_of(state, step):
+        if still_open(state.facts, task) or (hold_point(task) and hold_answer(state.facts, task) is None):
+            return task
+    return None
+
+
+def hold_point(task: Task) -> Graded | None:
+    """The check after a stage, when it has one."""
+    return task.stage.hold_point or task.part.hold_point
+
+
+# Asking -------------------------------------------------------------------------------------------------------------
+
+
+def _ask(turn: Turn, step: Step) -> bool:
+    task = current_task(turn.state, step)
+    if task is None:
+        return False
+    if not still_open(turn.state.facts, task):
+        turn.ask(_hold_question(step, task))
+        return True
+    header = _header(turn.state, step, task)
+    if _needs_setting(task) and setting_read(turn.state.facts, task) is None:
+        said = turn.state.talk.told == f"header {task.number} {task.part.group}"
+        turn.talk(told=f"header {task.number} {task.part.group}")
+        turn.ask(_setting_question(turn.state, step, task, "" if said else header))
+        return True
+    key = f"stage {task.step.step} {task.part.group} {task.number}"
+    if turn.state.talk.told != key:
+        turn.say("" if turn.state.talk.told == f"header {task.number} {task.part.group}" else header)
+        turn.say(*_instruction(turn.state, task))
+        turn.talk(told=key)
+    return True
+
+
+def _header(state: State, step: Step, task: Task) -> str:
+    stages = sum(1 for each in tasks_of(state, step) if each.part is task.part)
+    which = f", stage {say_count(task.number)}" if task.number > 1 or stages > 1 else ""
+    trial = ", trial" if task.part.purpose == "trial" else ""
+    return f"{task.group.what}{trial}{which}"
+
+
+def _instruction(state: State, task: Task) -> tuple[str, ...]:
+    """What to do in a stage, figure first, said once."""
+    said: list[str] = []
+    if not _needs_setting(task):
+        said.append(_figure(task))
+    if task.stage.back_first is not None:
+        said.append(f"First back {say_quantity(task.stage.back_first, 'turn')}, one at a time")
+    names = still_open(state.facts, task)
+    numbers = order_numbers(state.procedure, task.part.group)
+    said.append(f"{_range([numbers[name] for name in names])}, {_order_words(task)}")
+    special = [f"{say_count(numbers[name])} takes {what}" for name, what in task.group.takes.items() if name in names]
+    said.extend(special)
+    if task.part.fasteners in ("new", "old") and task.number == 1:
+        said.append(f"{task.part.fasteners} ones")
+    if task.part.one_at_a_time or task.stage.angle is not None:
+        said.append("Say each as it is done")
+    return tuple(said)
+
+
+def _range(numbers: list[int]) -> str:
+    ordered = sorted(numbers)
+    if len(ordered) > 2 and ordered == list(range(ordered[0], ordered[-1] + 1)):
+        return f"{say_count(ordered[0])} to {say_count(ordered[-1])}"
+    return say_list([say_count(number) for number in ordered])
+
+
+def _order_words(task: Task) -> str:
+    order = task.part.order if task.part.order is not None else task.group.order
+    return order if isinstance(order, str) else "in the order painted"
+
+
+def _figure(task: Task) -> str:
+    stage = task.stage
+    if stage.torque is not None:
+        return say_quantity(stage.torque.value, stage.torque.unit)
+    if stage.angle is not None:
+        return f"plus {say_quantity(stage.angle.value, stage.angle.unit)}"
+    if stage.stretch is not None:
+        return f"stretch {say_limits(*stage.stretch, stage.unit)}"
+    if stage.drag is not None:
+        return f"drag {say_limits(*stage.drag, stage.unit)}"
+    if stage.turns is not None:
+        return say_quantity(stage.turns, "turn")
+    return stage.hand or "by hand"
+
+
+# The wrench ---------------------------------------------------------------------------------------------------------
+
+
+def _needs_setting(task: Task) -> bool:
+    return task.stage.torque is not None and task.part.wrench is not None
+
+
+def number_on(state: State, task: Task) -> tuple[Decimal, str]:
+    """The number to set on the wrench for a stage, and its unit; WrenchError where the wrench can't be set so."""
+    assert task.stage.torque is not None and task.part.wrench is not None
+    wrench = _real(state.procedure.wrenches[task.part.wrench])
+    part = task.part.adapter
+    adapter = Adapter(length=part.length, lever=part.lever, angle=part.angle) if part else None
+    setting = number_to_set(task.stage.torque, wrench, adapter=adapter)
+    return setting.mark, setting.unit
+
+
+def _real(wrench: Wrench) -> RealWrench:
+    low, high = wrench.range
+    return RealWrench(
+        low=low, high=high, step=wrench.step, unit=wrench.unit, class_percent=wrench.class_percent
+    )
+
+
+def _setting_question(state: State, step: Step, task: Task, header: str) -> Question:
+    assert task.part.wrench is not None
+    adapter = " with the adapter" if task.part.adapter else ""
+    prompt = f"{header + '. ' if header else ''}What's the wrench set to{adapter}?"
+
+    def take(turn: Turn, text: str) -> bool:
+        return _take_setting(turn, step, task, text)
+
+    return Question(name="setting", prompt=prompt, take=take, about="reading")
+
+
+def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
+    assert task.part.wrench is not None
+    try:
+        value, unit = number_on(turn.state, task)
+    except WrenchError as fault:
+        turn.say(str(fault))
+        return True
+    heard = parse_reading(text, Context(unit=unit, work=turn.state.procedure.work, what="torque"))
+    if heard.action is Action.NOT_A_VALUE:
+        return False
+    if heard.value is None or heard.unit is None or heard.action not in (Action.TAKE, Action.READ_BACK):
+        turn.unclear(heard.reason or "not one number")
+        turn.say(f"{heard.reason or 'I am not sure'}. Say it again", tone="not heard")
+        return True
+    turn.understood("setting")
+    right = convert(heard.value, heard.unit, unit) == convert(value, unit, unit)
+    turn.write(
+        SetRead(
+            step=step.step,
+            stage=task.number,
+            wrench=task.part.wrench,
+            value=heard.value,
+            unit=heard.unit,
+            said=text,
+            expected=value,
+            expected_unit=unit,
+            accepted=right,
+        )
+    )
+    if right:
+        turn.talk(question=None)
+        turn.say(say_number(heard.value))
+    else:
+        # The figure to set is not offered: a person who is told it says it back. "What torque" gives it.
+        turn.say(f"{say_quantity(heard.value, heard.unit)} is not this stage's. Set it and say it again")
+        turn.talk(question=_setting_question(turn.state, step, task, ""))
+    return True
+
+
+# Positions ----------------------------------------------------------------------------------------------------------
+
+
+def _take(turn: Turn, step: Step, text: str) -> bool:
+    task = current_task(turn.state, step)
+    if task is None:
+        return False
+    open_ = still_open(turn.state.facts, task)
+    numbers = order_numbers(turn.state.procedure, task.part.group)
+    said = understand_positions(text, numbers, open_, touched=bool(is_done(turn.state.facts, task)))
+    if said is None or not open_:
+        return False
+    turn.understood(said.meaning)
+    _apply(turn, step, task, said)
+    return True
+
+
+def _apply(turn: Turn, step: Step, task: Task, said: Said) -> None:
+    if said.meaning == "which is meant":
+        number = said.count or 0
+
+        def then(inner: Turn, choice: str) -> None:
+            if choice.startswith("number"):
+                _mark_done(inner, step, task, said.positions)
+            else:
+                _short_count(inner, task, number)
+
+        choices = (f"number {say_count(number)}", f"{say_count(number)} of them")
+        turn.ask(one_of("which is meant", f"Number {say_count(number)}, or {say_count(number)} of them?", choices, then))
+    elif said.meaning == "short count":
+        _short_count(turn, task, said.count or 0)
+    elif said.meaning == "all but":
+        open_ = still_open(turn.state.facts, task)
+        _mark_done(turn, step, task, tuple(name for name in open_ if name not in said.positions))
+        _leave(turn, step, task, said.positions)
+    else:
+        _mark_done(turn, step, task, said.positions)
+
+
+def _short_count(turn: Turn, task: Task, number: int) -> None:
+    """A count that is not the whole stage closes nothing."""
+    open_ = still_open(turn.state.facts, task)
+    turn.say(f"{say_count(number)} is not {say_count(len(open_))}. Say which are done, or all but which")
+
+
+def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
+    already = is_done(turn.state.facts, task)
+    for name in positions:
+        if name in already:
+            continue
+        turn.write(
+            Tightened(
+                step=step.step,
+                group=task.part.group,
+                stage=task.number,
+                stage_kind=task.stage.way,
+                asked=ask_of(task.stage),
+                purpose=task.part.purpose,
+                position=name,
+            )
+        )
+    _close_left(turn, step, task, positions)
+    open_ = still_open(turn.state.facts, task)
+    done = len(is_done(turn.state.facts, task))
+    if not open_:
+        turn.say(f"{say_count(done)} of {say_count(len(task.positions))}")
+    elif len(positions) > 1:
+        turn.say(f"{say_count(done)} done, {say_count(len(open_))} open")
+
+
+def _close_left(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
+    """Positions that the person had left for later in this step and has now done."""
+    for row in open_left(turn.state):
+        if row.entry.step == step.step and row.entry.positions and set(row.entry.positions) <= set(positions):
+            turn.write(ClosedLater(entry=row.n, step=step.step, what=row.entry.what))
+
+
+def _leave(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
+    done = len(is_done(turn.state.facts, task))
+    numbers = order_numbers(turn.state.procedure, task.part.group)
+    names = say_list([say_count(numbers[name]) for name in positions])
+
+    def why(inner: Turn, words: str) -> None:
+        inner.write(
+            LeftForLater(step=step.step, what=task.group.what, positions=positions, reason=words)
+        )
+        inner.say(f"{names} left for later in this stage")
+
+    turn.say(f"{say_count(done)} done, {names} open")
+    turn.ask(reason("Why?", why))
+
+
+# Hold points --------------------------------------------------------------------------------------------------------
+
+
+def _hold_question(step: Step, task: Task) -> Question:
+    graded = hold_point(task)
+    assert graded is not None
+
+    def note(turn: Turn, answer: str, where: str | None, passed: bool) -> None:
+        turn.write(Checked(step=step.step, stage=task.number, answer=answer, where=where, passed=passed))
+        if passed:
+            turn.say(answer)
+        else:
+            fail_back(turn, step, graded, answer if where is None else f"{answer}, {where}")
+
+    def take(turn: Turn, text: str) -> bool:
+        return grade(turn, graded, text, note)
+
+    return Question(name="hold point", prompt=f"Hold point: {graded.ask}", take=take, phrases=answers_of(graded))
+
+
+# What can be asked about it -----------------------------------------------------------------------------------------
+
+
+def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
+    owed = []
+    for task in tasks_of(state, step):
+        open_ = still_open(state.facts, task)
+        if open_:
+            owed.append(f"{say_count(len(open_))} {task.group.what} in stage {say_count(task.number)}")
+        elif hold_point(task) and hold_answer(state.facts, task) is None:
+            owed.append("the hold point")
+    return tuple(owed)
+
+
+def _torque(state: State, step: Step) -> str:
+    task = current_task(state, step) or tasks_of(state, step)[-1]
+    figure = _figure(task)
+    if not _needs_setting(task) or task.part.adapter is None:
+        return figure
+    try:
+        value, unit = number_on(state, task)
+    except WrenchError as fault:
+        return str(fault)
+    return f"{figure}; with the adapter set {say_quantity(value, unit)}"
+
+
+def _left(state: State, step: Step) -> str:
+    task = current_task(state, step)
+    if task is None:
+        return "None"
+    open_ = still_open(state.facts, task)
+    numbers = order_numbers(state.procedure, task.part.group)
+    names = _range([numbers[name] for name in open_]) if open_ else ""
+    later = left_positions(state.facts, task)
+    return f"{say_count(len(open_))} of {say_count(len(task.positions))}{': ' + names if names else ''}" + (
+        f"; {say_count(len(later))} left for later" if later else ""
+    )
+
+
+def _phrases(state: State, step: Step) -> tuple[str, ...]:
+    task = current_task(state, step)
+    if task is None:
+        return ()
+    return ("done", "number", "all but", "all", "of them", "to")
+
+
+TIGHTEN = Kind(
+    opening=lambda _state, _step: (),
+    ask=_ask,
+    take=_take,
+    owes=_owes,
+    by_itself=True,
+    torque=_torque,
+    limits=lambda state, step: _torque(state, step),
+    left=_left,
+    phrases=_phrases,
+    about=lambda _state, _step: frozenset({"count", "positions"}),
+)

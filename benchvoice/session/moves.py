@@ -1,0 +1,174 @@
+"""Moves between steps, as facts: entering, closing, going back. What is said of a step is said elsewhere."""
+
+from dataclasses import dataclass
+
+from benchvoice.procedure.models import Step
+from benchvoice.session.entries import (
+    BanOff,
+    BanOn,
+    Checked,
+    ClosedLater,
+    Entry,
+    LeftForLater,
+    NoLongerCounts,
+    Owed,
+    Restarted,
+    SetRead,
+    Slackened,
+    StepClosed,
+    StepEntered,
+    Tightened,
+    WentBack,
+    WindowEnded,
+    WindowStarted,
+)
+from benchvoice.session.facts import Row
+from benchvoice.session.fasteners import parts_of
+from benchvoice.session.plan import next_step, position_in, title_of
+from benchvoice.session.state import State
+from benchvoice.session.turn import Turn
+from benchvoice.session.windows import running, wait_step
+
+
+def enter(turn: Turn, step: Step) -> None:
+    """Make a step the current one."""
+    turn.write(StepEntered(step=step.step))
+    turn.talk(place=None, again=None, again_reason=None, done_said=None, told=None)
+
+
+def enter_next(turn: Turn, *, other_than: str | None = None) -> bool:
+    """Enter the first step whose turn it is; False when there is none."""
+    step = next_step(turn.state, other_than=other_than)
+    if step is None:
+        return False
+    enter(turn, step)
+    return True
+
+
+def close(turn: Turn, step: Step, how: str = "done", reason: str | None = None) -> None:
+    """Close a step, and with it what ends there: bans, windows, what was left for it; note what it leaves open."""
+    turn.write(StepClosed.model_validate({"step": step.step, "how": how, "reason": reason}))
+    if how == "done":
+        _leave_planned(turn, step)
+        _close_what_was_left(turn, step)
+        for owed in step.owed:
+            turn.write(Owed(what=f"{owed.what}, {owed.when}" if owed.when else owed.what, step=step.step))
+    for row in bans_on(turn.state):
+        if row.entry.until == step.step:
+            turn.write(BanOff(ban=row.entry.ban, what=row.entry.what))
+            turn.say(f"You may again: {row.entry.what}")
+    if how == "done":
+        _close_joint(turn, step)
+
+
+def bans_on(state: State) -> tuple[Row[BanOn], ...]:
+    """Bans in force, oldest first."""
+    off: dict[str, int] = {}
+    for row in state.facts.of(BanOff):
+        off[row.entry.ban] = row.n
+    newest = {row.entry.ban: row for row in state.facts.of(BanOn)}
+    return tuple(row for ban, row in newest.items() if off.get(ban, 0) < row.n)
+
+
+def open_left(state: State) -> tuple[Row[LeftForLater], ...]:
+    """What was left for later and not closed since."""
+    closed = {row.entry.entry for row in state.facts.of(ClosedLater)}
+    return tuple(row for row in state.facts.of(LeftForLater) if row.n not in closed)
+
+
+def _leave_planned(turn: Turn, step: Step) -> None:
+    for part in parts_of(step):
+        leave = part.leave_for_later
+        if leave is None:
+            continue
+        what = turn.state.procedure.groups[part.group].what
+        turn.write(
+            LeftForLater(
+                step=step.step,
+                what=what,
+                positions=leave.positions,
+                closed_by=leave.closed_by,
+                reason=leave.why or "",
+            )
+        )
+
+
+def _close_what_was_left(turn: Turn, step: Step) -> None:
+    for row in open_left(turn.state):
+        if row.entry.closed_by == step.step:
+            turn.write(ClosedLater(entry=row.n, step=step.step, what=row.entry.what))
+
+
+def _close_joint(turn: Turn, step: Step) -> None:
+    """End the open times that this step closes."""
+    for window in running(turn.state.facts, turn.now):
+        owner = wait_step(turn.state, window.name)
+        if owner is None or owner.wait is None or not window.is_open_time:
+            continue
+        if (owner.wait.closed_by or owner.step) == step.step:
+            taken = window.passed.most
+            turn.write(WindowEnded(window=window.name, outcome="closed in time", taken=taken))
+
+
+# Going back ---------------------------------------------------------------------------------------------------------
+
+PER_STEP = (StepClosed, Tightened, SetRead, Checked, Slackened, LeftForLater, Restarted, WindowStarted)
+"""Kinds of entries that going back to a step undoes for it and all steps after it. Readings, marks, counts,
+observations and answers stand until what they are about is touched."""
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What going back made void: rows, and the groups of fasteners that are loose again."""
+
+    rows: tuple[Row[Entry], ...]
+    groups: tuple[str, ...]
+
+
+def rows_between(state: State, first: Step, last: Step) -> tuple[Row[Entry], ...]:
+    """What going back from `last` to `first` undoes, oldest first."""
+    start, end = position_in(state.procedure, first.step), position_in(state.procedure, last.step)
+    names = {step.step for step in state.procedure.steps[start : end + 1]}
+    rows: list[Row[Entry]] = []
+    for model in PER_STEP:
+        for row in state.facts.of(model):
+            name = row.entry.window if isinstance(row.entry, WindowStarted) else row.entry.step
+            if name in names:
+                rows.append(row)
+    return tuple(sorted(rows, key=lambda row: row.n))
+
+
+def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
+    """Go back to a step: what it and the steps after it did doesn't count any more."""
+    rows = rows_between(turn.state, to, came_from)
+    if rows:
+        turn.write(
+            NoLongerCounts(
+                entries=tuple(row.n for row in rows),
+                what=_span(to, came_from),
+                reason=why,
+            )
+        )
+    turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why))
+    enter(turn, to)
+    groups = dict.fromkeys(row.entry.group for row in rows if isinstance(row.entry, Tightened))
+    return Undone(rows, tuple(groups))
+
+
+def _span(first: Step, last: Step) -> str:
+    return title_of(first) if first.step == last.step else f"{title_of(first)} to {title_of(last)}"
+
+
+def restart_stage(turn: Turn, step: Step, stage: int, why: str) -> None:
+    """Begin a stage of tightening again from the first fastener."""
+    rows = [
+        row.n
+        for model in (Tightened, SetRead)
+        for row in turn.state.facts.of(model)
+        if row.entry.step == step.step and row.entry.stage == stage
+    ]
+    if rows:
+        turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {stage}", reason=why))
+    turn.write(Restarted(step=step.step, stage=stage, reason=why))
+    turn.talk(told=None)
+

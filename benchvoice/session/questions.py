@@ -1,0 +1,80 @@
+"""Questions that several step kinds and commands ask: yes or no, a reason, one of a few answers, free words."""
+
+from collections.abc import Callable, Iterable
+
+from benchvoice.session.state import Question
+from benchvoice.session.turn import Turn
+
+YES = ("yes", "yep", "yes it is", "affirmative", "correct")
+"""Never "right": that is a side."""
+NO = ("no", "nope", "negative", "no it isn't")
+UNDERSTOOD = ("understood",)
+
+
+def yes_or_no(name: str, prompt: str, yes: Callable[[Turn], None], no: Callable[[Turn], None]) -> Question:
+    """A question that only yes or no answers."""
+
+    def take(turn: Turn, text: str) -> bool:
+        if text in YES:
+            turn.understood("yes")
+            turn.talk(question=None)
+            yes(turn)
+            return True
+        if text in NO:
+            turn.understood("no")
+            turn.talk(question=None)
+            no(turn)
+            return True
+        return False
+
+    return Question(name=name, prompt=prompt, take=take, phrases=("yes", "no"))
+
+
+def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn, str], None]) -> Question:
+    """A question with a few answers, taken as they are."""
+    known = tuple(choices)
+    by_words = {plain(choice): choice for choice in known}
+
+    def take(turn: Turn, text: str) -> bool:
+        choice = by_words.get(plain(text))
+        if choice is None:
+            return False
+        turn.understood(choice)
+        turn.talk(question=None)
+        then(turn, choice)
+        return True
+
+    return Question(name=name, prompt=prompt, take=take, phrases=known)
+
+
+def free_words(
+    name: str, prompt: str, then: Callable[[Turn, str], None], *, about: str = "words", lead: str = ""
+) -> Question:
+    """A question that any words answer: a reason, a finding, a name. Commands come first."""
+
+    def take(turn: Turn, text: str) -> bool:
+        words = text.removeprefix(lead + " ") if lead else text
+        turn.understood(name)
+        turn.talk(question=None)
+        then(turn, words)
+        return True
+
+    return Question(name=name, prompt=prompt, take=take, takes_anything=True, about=about)
+
+
+def reason(prompt: str, then: Callable[[Turn, str], None]) -> Question:
+    """Ask why."""
+    return free_words("reason", prompt, then, lead="because")
+
+
+def plain(text: str) -> str:
+    """Words compared without case and hyphens."""
+    return " ".join(text.lower().replace("-", " ").split())
+
+
+def listed(items: Iterable[str], last: str = "or") -> str:
+    """One, two or three."""
+    words = list(items)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"

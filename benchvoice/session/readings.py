@@ -1,0 +1,206 @@
+"""Questions about readings: which places there are, which reading stands at each, and what it is against its limits."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import product
+
+from benchvoice.procedure.models import Computed, Limits, Measure, Places, Step
+from benchvoice.quantity.limits import Limits as Bounds
+from benchvoice.quantity.verdict import judge
+from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Stands, Verdict
+from benchvoice.session.facts import Facts, Row
+from benchvoice.session.plan import answers
+from benchvoice.session.state import State
+
+WHOLE = "whole"
+"""How a place is called when the step has none: the one reading it asks for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bandwidth:
+    """The limits in force at a place: which ones, least and greatest, in the unit of the step."""
+
+    name: str
+    low: Decimal | None
+    high: Decimal | None
+
+
+def places_of(measure: Measure) -> tuple[Place, ...]:
+    """Every place of a measure step in the order they are asked; one empty place where it has no axes."""
+    if measure.only:
+        return measure.only
+    if measure.order and len(measure.places) == 1:
+        return tuple((value,) for value in measure.order)
+    return every_place(measure.places)
+
+
+def every_place(places: Places) -> tuple[Place, ...]:
+    """The product of the axes, the last axis running fastest."""
+    return tuple(product(*places.values()))
+
+
+def taken(facts: Facts, step: str, what: str | None = None) -> tuple[Row[Reading], ...]:
+    """Readings of a step that count, without zero checks and computed values."""
+    return tuple(
+        row
+        for row in facts.of(Reading)
+        if row.entry.step == step
+        and row.entry.counts_as not in ("computed", "zero check")
+        and (what is None or row.entry.what == what)
+    )
+
+
+def at_place(facts: Facts, step: str, place: Place) -> tuple[Row[Reading], ...]:
+    """Readings at a place that count, oldest first."""
+    return tuple(row for row in taken(facts, step) if row.entry.place == place)
+
+
+def standing(facts: Facts, step: Step, place: Place) -> Row[Reading] | None:
+    """The reading that stands at a place: the only one, or the one that was chosen; None while that is open."""
+    rows = at_place(facts, step.step, place)
+    if len(rows) <= 1 or (step.measure is not None and step.measure.repeats > 1):
+        return rows[-1] if rows else None
+    chosen = [row for row in facts.of(Stands) if row.entry.step == step.step and row.entry.place == place]
+    if chosen and chosen[-1].n > rows[-1].n:
+        return next((row for row in rows if row.n == chosen[-1].entry.reading), None)
+    return None
+
+
+def all_standing(facts: Facts, step: Step) -> tuple[Row[Reading], ...]:
+    """The readings that stand, by place; every repeat of a step that asks for repeats."""
+    if step.measure is None:
+        return taken(facts, step.step)
+    if step.measure.repeats > 1:
+        return taken(facts, step.step)
+    rows = (standing(facts, step, place) for place in places_of(step.measure))
+    return tuple(row for row in rows if row is not None)
+
+
+def left_places(facts: Facts, step: str) -> frozenset[Place]:
+    """Places of a step that were left for later, as one spoken place each."""
+    return frozenset(
+        tuple(position.split(", ")) if position != WHOLE else ()
+        for row in facts.of(LeftForLater)
+        if row.entry.step == step
+        for position in row.entry.positions
+    )
+
+
+def place_key(place: Place) -> str:
+    """A place as one text, for entries that name several."""
+    return ", ".join(place) or WHOLE
+
+
+def still_needed(facts: Facts, step: Step) -> tuple[Place, ...]:
+    """Places that still want a reading, in the order they are asked."""
+    assert step.measure is not None
+    left = left_places(facts, step.step)
+    return tuple(
+        place
+        for place in places_of(step.measure)
+        if place not in left and len(at_place(facts, step.step, place)) < step.measure.repeats
+    )
+
+
+def to_choose(facts: Facts, step: Step) -> tuple[Place, ...]:
+    """Places with several readings of which none was chosen."""
+    assert step.measure is not None
+    if step.measure.repeats > 1:
+        return ()
+    return tuple(
+        place
+        for place in places_of(step.measure)
+        if len(at_place(facts, step.step, place)) > 1 and standing(facts, step, place) is None
+    )
+
+
+def to_decide(facts: Facts, step: Step) -> tuple[Row[Verdict], ...]:
+    """Verdicts of the step that are not in limits and stand without a decision, and were not left for later."""
+    left = left_places(facts, step.step)
+    return tuple(row for row in undecided(facts) if row.entry.step == step.step and row.entry.place not in left)
+
+
+def undecided(facts: Facts) -> tuple[Row[Verdict], ...]:
+    """Every verdict that is not in limits, whose reading counts and stands, without a decision on it."""
+    decided = {row.entry.reading for row in facts.of(Decision)}
+    newest = verdicts(facts)
+    passed_over = _passed_over(facts)
+    return tuple(
+        row
+        for row in newest.values()
+        if row.entry.outcome != "in limits"
+        and row.entry.reading not in decided
+        and row.entry.reading not in facts.void
+        and row.entry.reading not in passed_over
+    )
+
+
+def _passed_over(facts: Facts) -> set[int]:
+    """Readings kept beside another one that was chosen to stand."""
+    out: set[int] = set()
+    for choice in facts.of(Stands):
+        out.update(
+            row.n
+            for row in at_place(facts, choice.entry.step, choice.entry.place)
+            if row.n != choice.entry.reading and row.n < choice.n
+        )
+    return out
+
+
+def verdicts(facts: Facts) -> dict[int, Row[Verdict]]:
+    """The newest verdict on each reading, by the reading's line."""
+    return {row.entry.reading: row for row in facts.of(Verdict)}
+
+
+def bounds_at(state: State, limits: Limits | None, axes: tuple[str, ...], place: Place) -> Bandwidth | None:
+    """The limits in force at a place; None where there are none, or where what chooses them is not known yet."""
+    if limits is None:
+        return None
+    if limits.by is None:
+        name = "new" if "new" in limits.bands else "worn"
+    elif limits.by in axes:
+        name = place[axes.index(limits.by)]
+    else:
+        name = answers(state.facts).get(limits.by, "")
+    band = limits.bands.get(name, limits.bands.get("other"))
+    return None if band is None else Bandwidth(name, *band)
+
+
+def verdict_on(state: State, step: Step, row: Row[Reading], computed: Computed | None = None) -> Verdict | None:
+    """What a reading (or a computed value) is against the limits in force; None where none are declared."""
+    assert step.measure is not None
+    axes = computed.per if computed else tuple(step.measure.places)
+    limits = computed.limits if computed else step.measure.limits
+    unit = (computed.unit if computed else None) or step.measure.unit
+    band = bounds_at(state, limits, axes, row.entry.place)
+    if band is None:
+        return None
+    found = judge(
+        low=row.entry.low,
+        high=row.entry.high,
+        unit=row.entry.unit,
+        limits=Bounds(low=band.low, high=band.high, unit=unit),
+    )
+    return Verdict(
+        step=step.step,
+        place=row.entry.place,
+        reading=row.n,
+        outcome=found.outcome.value,
+        by=found.by,
+        low=band.low,
+        high=band.high,
+        unit=unit,
+        limits=band.name,
+        reason=found.reason or _within_wear(limits, row, found.outcome.value, unit),
+    )
+
+
+def _within_wear(limits: Limits | None, row: Row[Reading], outcome: str, unit: str) -> str:
+    """Whether a reading that is not in the new limits is still in the worn ones, in words."""
+    if outcome == "in limits" or limits is None or limits.by is not None or "worn" not in limits.bands:
+        return ""
+    low, high = limits.bands["worn"]
+    found = judge(
+        low=row.entry.low, high=row.entry.high, unit=row.entry.unit, limits=Bounds(low=low, high=high, unit=unit)
+    )
+    return "inside the wear limit" if found.outcome.value == "in limits" else "past the wear limit too"
