@@ -96,6 +96,9 @@ def _stage(procedure: Procedure, path: Path, part: Tighten, stage: Stage) -> Ite
         yield Finding(path, "no angle past which the bolt is scrap", "add most, such as most: 100 deg", True)
     if stage.torque is not None and part.wrench in procedure.wrenches:
         yield from _on_the_wrench(procedure, path, part, stage)
+    if stage.torque is not None and part.wrench is None and procedure.wrenches:
+        what = "no wrench is named, so nobody asks what it is set to"
+        yield Finding((*path, "torque"), what, "name the wrench in the step", True)
 
 
 def _companions(path: Path, stage: Stage) -> Iterator[Finding]:
