@@ -1,4 +1,4 @@
-"""What a durable log costs: `python -m benchvoice.benchmarks.log [FOLDER]`.
+"""What a durable log costs: `python -m benchvoice.benchmarks log [FOLDER]`.
 
 - One entry, and one turn (heard, reading, verdict: what a spoken reading leaves), appended, each against a bare write
   + fsync of the very same bytes to a file beside it, turn about, so that both meet the same disk in the same mood.
@@ -12,10 +12,9 @@ nothing.
 import os
 import platform
 import statistics
-import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from decimal import Decimal
@@ -124,9 +123,9 @@ def measure(folder: Path) -> tuple[list[Cost], Whole]:
         return costs, Whole((home / "log.jsonl").stat().st_size, read, opened)
 
 
-def main() -> None:
+def main(arguments: Sequence[str]) -> int:
     """Measure in the folder named, or in the current one, and print it with its conditions."""
-    folder = Path(sys.argv[1] if len(sys.argv) > 1 else ".").resolve()
+    folder = Path(arguments[0] if arguments else ".").resolve()
     costs, whole = measure(folder)
     print(f"Python {platform.python_version()}, {platform.system()} {platform.machine()}, {os.cpu_count()} cores")
     print(f"medians of {TURNS}, turn about with the bare writes; goal for the ratio: 1.50 at most")
@@ -134,7 +133,4 @@ def main() -> None:
         print(f"  {cost}")
     print(f"medians of 5, {ENTRIES} entries, {whole.size / 2**20:.1f} MiB")
     print(f"  read and check whole {whole.read_s:.3f} s, open for writing {whole.open_s:.3f} s")
-
-
-if __name__ == "__main__":
-    main()
+    return 0

@@ -14,8 +14,7 @@ def test_it_prints_what_it_measured_and_cleans_up(
 ) -> None:
     for name, few in (("TURNS", 4), ("WARM_UP", 1), ("ENTRIES", 30)):
         monkeypatch.setattr(log, name, few)
-    monkeypatch.setattr(sys, "argv", ["log", str(tmp_path)])
-    log.main()
+    assert log.main([str(tmp_path)]) == 0
     said = capsys.readouterr().out
     assert "append 1 (" in said
     assert "append 3 (" in said
