@@ -1,14 +1,13 @@
 """How a doubt is put into words: candidates as text, and the reason in a few words fit to be spoken."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.quantity.units import kind_of
-from benchvoice.speech.choose import displayed
+from benchvoice.speech.choose import converted, displayed
 from benchvoice.speech.measures import SIDES
-from benchvoice.speech.say import say_list, say_number, say_unit
+from benchvoice.speech.say import say_list, say_number, say_quantity
 from benchvoice.speech.sense import Doubt, Sense
 from benchvoice.speech.tokens import Words
 from benchvoice.speech.units import Setting, everyday
@@ -66,10 +65,12 @@ def two_numbers(senses: Sequence[Sense], setting: Setting) -> tuple[str, ...]:
 
 
 def half_heard(words: Words, setting: Setting) -> tuple[Words, ...]:
-    """What "two thousand" may have been in a length step: two thousandths, two thou."""
-    if setting.kind != "length" or words[-1:] != ("thousand",):
-        return ()
-    return (*words[:-1], "thousandths"), (*words[:-1], "thou")
+    """What "two thousand" may have been in a length step: two thousandths, two thou; "hundred" in metric likewise."""
+    if setting.kind == "length" and words[-1:] == ("thousand",):
+        return (*words[:-1], "thousandths"), (*words[:-1], "thou")
+    if setting.unit == "mm" and words[-1:] == ("hundred",):
+        return ((*words[:-1], "hundredths"),)
+    return ()
 
 
 _KIND_NAMES = {"angle": "an angle"}
@@ -92,7 +93,7 @@ _SPOKEN: dict[Doubt, str] = {
     Doubt.UNIT: "no unit said",
     Doubt.POINT: "no point said",
     Doubt.HUNDRED: "no hundred said",
-    Doubt.FIGURES: "no point said",
+    Doubt.FIGURES: "said figure by figure",
     Doubt.AFTER_POINT: "figures after the point",
     Doubt.ARTICLE: "the front may be missing",
     Doubt.LONE_FRACTION: "a fraction of what",
@@ -101,6 +102,7 @@ _SPOKEN: dict[Doubt, str] = {
     Doubt.NEGATIVE: "less than nothing",
     Doubt.CORRECTED: "corrected",
     Doubt.REPEATED: "said twice",
+    Doubt.FRONT: "the front figures are missing",
     Doubt.SPARE: "it could be another size",
 }
 
@@ -114,6 +116,8 @@ def which(senses: Sequence[Sense], setting: Setting) -> str:
     """The question that tells the senses apart: "pounds of what?", or the candidates spoken."""
     if not senses:
         return "I can't make a number of that"
+    if any(Doubt.FRONT in sense.doubts for sense in senses):
+        return "all the figures, please"
     if any(Doubt.LONE_FRACTION in sense.doubts for sense in senses):
         return f"{say_number(senses[0].decimal, fractions=True).removeprefix('a ')} of what?"
     if {sense.unit for sense in senses} >= {"ft_lb", "in_lb"}:
@@ -126,6 +130,9 @@ def which(senses: Sequence[Sense], setting: Setting) -> str:
 
 
 def _spoken(sense: Sense, setting: Setting, with_unit: bool) -> str:
-    display = replace(displayed(sense, setting))
-    words = say_number(display.decimal)
-    return f"{words} {say_unit(display.unit, display.decimal)}" if with_unit and display.unit else words
+    display = displayed(sense, setting)
+    if not with_unit or display.unit is None:
+        return say_number(display.decimal)
+    if display.unit == "in" and abs(display.value) < 1:
+        display = converted(display, "thou")  # nobody says zero point zero zero five inches
+    return say_quantity(display.decimal, str(display.unit))

@@ -15,6 +15,9 @@ from benchvoice.speech.units import Setting, everyday
 # Readings that are a power of ten apart can be told apart within this factor of the limits (a bit over root ten).
 _NEAR = Fraction(16, 5)
 
+# A likelier meaning is asked about rather than passed over when it is within this factor of the limits.
+_RIVAL = Fraction(10)
+
 
 @dataclass(frozen=True, slots=True)
 class Window:
@@ -38,13 +41,28 @@ class Window:
         value = self.of(sense)
         return (self.low is None or value >= self.low) and (self.high is None or value <= self.high)
 
-    def near(self, sense: Sense) -> bool:
+    def near(self, sense: Sense, factor: Fraction = _NEAR) -> bool:
         """Whether a value is of the size that the limits speak of, in them or not."""
         value = abs(self.of(sense))
         ends = [abs(end) for end in (self.low, self.high) if end is not None]
         largest = max(ends)
         smallest = min(ends) if self.low is not None and self.low > 0 else Fraction(0)
-        return smallest / _NEAR <= value <= largest * _NEAR
+        return smallest / factor <= value <= largest * factor
+
+    def with_front(self, sense: Sense) -> list[Sense]:
+        """What a bare number of inches or millimetres may be the end of: "nine one three four" of 2.9134.
+
+        A micrometer is often read without the figures that don't change. Only values within the limits count.
+        """
+        if sense.heard is not None or self.unit not in ("in", "mm") or self.low is None or self.high is None:
+            return []
+        value, size = self.of(sense), Fraction(1, 1000)
+        while size <= value:
+            size *= 10
+        front = (self.high - value) // size * size
+        whole = value + front
+        complete = replace(sense, value=whole).doubting(Doubt.FRONT)
+        return [complete] if value > 0 and front > 0 and whole >= self.low else []
 
     def too_coarse(self, sense: Sense) -> bool:
         """Whether the words imply steps too coarse to judge by: over a quarter of the distance between the limits.
@@ -112,12 +130,15 @@ def _by_limits(senses: list[Sense], window: Window) -> list[Sense]:
     face = [sense for sense in senses if not sense.scaled]
     if len(inside) == 1:
         chosen = inside[0]
-        rivals = [s for s in senses if s is not chosen and s.rival and window.near(s)]
+        rivals = [s for s in senses if s is not chosen and s.rival and window.near(s, _RIVAL)]
         if rivals:
             return [sense for sense in senses if sense in rivals or sense is chosen]
         return [_confirmed(chosen) if chosen in face and len(face) == 1 else chosen.doubting(Doubt.SPARE)]
     if inside:
         return inside
+    tails = [whole for sense in senses for whole in window.with_front(sense)]
+    if tails:
+        return _without_repeats([*tails, *(sense for sense in face if not sense.by_limits)])
     near = [sense for sense in senses if window.near(sense)]
     if len(near) == 1:
         return [near[0] if near[0] in face and len(face) == 1 else near[0].doubting(Doubt.SPARE)]
@@ -129,10 +150,6 @@ def _confirmed(sense: Sense) -> Sense:
     return replace(sense, doubts=sense.doubts - {Doubt.FIGURES})
 
 
-def same_family(sense: Sense, setting: Setting) -> bool:
-    return sense.unit is not None and setting.unit is not None and everyday(sense.unit, setting.unit)
-
-
 _WRITTEN_IN = {"thou": "in", "tenth": "in", "um": "mm"}
 
 
@@ -140,10 +157,8 @@ def displayed(sense: Sense, setting: Setting) -> Sense:
     """The same value in the unit it is written in: the step's, or inches and millimetres."""
     if sense.unit is None:
         return sense
-    unit = str(setting.unit) if same_family(sense, setting) else sense.unit
-    if setting.unit is None:
-        unit = _WRITTEN_IN.get(sense.unit, sense.unit)
-    return converted(sense, unit)
+    own = setting.unit is not None and everyday(sense.unit, setting.unit)
+    return converted(sense, str(setting.unit) if own else _WRITTEN_IN.get(sense.unit, sense.unit))
 
 
 def converted(sense: Sense, unit: str) -> Sense:

@@ -51,6 +51,10 @@ SIDES: dict[str, int] = {
 }  # fmt: skip
 
 
+# What a value may be said to be over or under without saying anything new.
+_AGAINST = (("standard",), ("size",), ("nominal",), ("flush",))
+
+
 def measures(words: Words) -> list[Measure]:
     """Every reading of all the words as one measured value, the plainest first, without repeats."""
     found = (measure for measure, end in measure_at(words, 0) if end == len(words))
@@ -67,7 +71,8 @@ def measure_at(words: Words, at: int) -> Iterator[tuple[Measure, int]]:
         yield measure, end
         word = words[end] if end < len(words) else ""
         if word in SIDES:
-            yield replace(measure, sign=SIDES[word], signed=True, side=word), end + 1
+            after = end + 2 if words[end + 1 : end + 2] in _AGAINST else end + 1
+            yield replace(measure, sign=SIDES[word], signed=True, side=word), after
 
 
 def _leading_sign(words: Words, at: int) -> tuple[int, int, str | None]:
@@ -127,8 +132,9 @@ def _counted(words: Words, at: int, found: Number) -> Iterator[tuple[Term, int]]
     for counted, end in _named(words, at, found):
         yield counted, end
         yield from _and_fraction(words, end, counted)
-    if found.denominator is not None:
-        # "half a thou", "a quarter of a thou", "three quarters of a turn", "half of a tenth"
+    decimals = found.form is Form.POINT and found.value < 1 and words[at : at + 1] == ("of",)
+    if decimals or found.denominator is not None:
+        # "half a thou", "a quarter of a thou", "three quarters of a turn", "point five of a thou"
         start = at + 1 if words[at : at + 1] == ("of",) else at
         if words[start : start + 1] in (("a",), ("an",), ("the",)):
             yield from _named(words, start + 1, found)

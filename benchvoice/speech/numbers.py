@@ -204,6 +204,8 @@ def with_point(words: Words, at: int) -> Iterator[tuple[Number, int]]:
             continue
         for groups, last in _groups(words, end + 1):
             text = "".join(group.text for group in groups)
+            if end == at and not text.strip("0"):
+                continue  # "point oh oh" has no end yet
             step = Fraction(1, 10 ** len(text))
             tens = {Supplied.TENS_AFTER_POINT} if any(group.tens for group in groups) else set()
             value = front.value + int(text) * step

@@ -98,14 +98,17 @@ def parse_reading(text: str, context: Context) -> SpokenReading:
 
 def _without_name(words: Words, context: Context) -> Words:
     """Without the name of what is measured, before or after the number: "two tenths oval", "end float six thou"."""
-    name = set(words_of(context.what or "")) | {"oval"} if context.what and "round" in context.what else set(
-        words_of(context.what or "")
-    )
-    name = {word for word in name if not shapes.all_number_words((word,))} - set(asking.KEPT)
+    named = set(words_of(context.what or ""))
+    if named & {"round", "ovality"}:
+        named |= {"oval"}
+    name = {word for word in named if not shapes.all_number_words((word,))} - set(asking.KEPT)
+    if not name & set(words):
+        return words
+    around = name | {"the", "of"}
     start, end = 0, len(words)
-    while start < end and words[start] in name:
+    while start < end and words[start] in around:
         start += 1
-    while end > start and words[end - 1] in name:
+    while end > start and words[end - 1] in around:
         end -= 1
     return words[start:end]
 
@@ -214,8 +217,14 @@ def _interval(ends: list[tuple[End, SpokenReading]], step: _Step) -> SpokenReadi
         low, high = (low, nip) if low is not None else (nip, high)
     first = low or high
     assert first is not None, "an interval has an end"
-    bound = replace(first, action=Action.BOUND, low=low.value if low else None, high=high.value if high else None,
-                    candidates=(), reason="")  # fmt: skip
+    bound = replace(
+        first,
+        action=Action.BOUND,
+        low=low.value if low else None,
+        high=high.value if high else None,
+        reason="",
+        sounds_like=(),
+    )
     if low is not None and high is not None:
         same = low.unit == high.unit
         if len(ends) == 2 and (not same or low.value is None or high.value is None or low.value >= high.value):
@@ -250,7 +259,8 @@ def _measured(words: Words, step: _Step) -> SpokenReading:
         return _coarse(found, one, step)
     if sounds and not _ruled_out(sounds, one, step):
         one = one.doubting(Doubt.SOUND)
-    return replace(_settled(one), sounds_like=phrases)
+    settled = _settled(one)
+    return settled if settled.action is Action.TAKE else replace(settled, sounds_like=phrases)
 
 
 def _choice(words: Words, step: _Step) -> Choice:

@@ -27,6 +27,7 @@ class Doubt(Enum):
     CORRECTED = "corrected"
     REPEATED = "said twice"
     SOUND = "sounds like another number"
+    FRONT = "the front figures were not said"
     SPARE = "another meaning is outside the limits"
 
 

@@ -76,24 +76,43 @@ def _explicit(sense: Sense, term: Term, setting: Setting) -> Iterator[Sense]:
         sense = sense.doubting(Doubt.UNIT)
     if term.part == 3 and term.number.value == 10 and term.number.form is Form.COUNT:
         sense = sense.doubting(Doubt.TEN_THOUSANDTHS)
-    yield from placed(sense, unit, setting) if sense.figures is not None else [sense]
+    if sense.figures is None:
+        yield sense
+    elif term.part is not None:
+        yield sense.doubting(Doubt.FIGURES)  # "one two five thousandths": the part has placed the point
+    else:
+        yield from placed(sense, unit, setting)
 
 
 def _compound(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
     """"One thou five tenths", "one and five thousandths", "two turns and forty three"."""
     for front in _front(first, second, setting):
         for back in _back(second, setting, front):
-            unit, other = str(front.unit), str(back.unit)
-            if kind_of(unit) != kind_of(other):
+            if kind_of(str(front.unit)) != kind_of(str(back.unit)):
                 continue
-            value, step = front.value + convert(back.value, other, unit), convert(back.step, other, unit)
-            if step >= front.step:
-                continue  # "two thou five inches" is not one value
-            places = max(decimal_places(value), decimal_places(step))
-            grain = convert(back.grain, other, unit)
-            doubts = front.doubts | back.doubts
-            both = replace(front, value=value, step=step, grain=grain, places=places, doubts=doubts, groups=())
-            yield from [both] if first.bare else _explicit(both, first, setting)
+            both = _added(front, back)
+            if both is not None:
+                yield from [both] if first.bare else _explicit(both, first, setting)
+
+
+def _added(front: Sense, back: Sense) -> Sense | None:
+    """Two amounts as one, in the first one's unit where that ends as a decimal, else in the second's."""
+    larger, smaller = str(front.unit), str(back.unit)
+    if convert(back.step, smaller, larger) >= front.step:
+        return None  # "two thou five inches" is not one value
+    unit = larger if terminates(convert(1, smaller, larger)) else smaller
+    value = convert(front.value, larger, unit) + convert(back.value, smaller, unit)
+    step = convert(back.step, smaller, unit)
+    return replace(
+        front,
+        value=value,
+        step=step,
+        grain=convert(back.grain, smaller, unit),
+        places=max(decimal_places(value), decimal_places(step)),
+        unit=unit,
+        doubts=front.doubts | back.doubts,
+        groups=(),
+    )
 
 
 def _front(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:

@@ -80,6 +80,7 @@ _NUMBER_WORDS = (
     | {"half", "quarter", "quarters", "eighth", "eighths", "sixteenth", "sixteenths", "tenth", "tenths"}
     | {"hundredth", "hundredths", "thousandth", "thousandths"}
 )  # fmt: skip
+_VAGUE = frozenset({"couple", "few", "several"})
 _WEAK_WORDS = frozenset({"oh", "o", "point", "a", "an", "and", "of", "the", "minus", "plus", "double", "triple",
                          "third", "thirds", "second", "seconds", "fourth", "fourths", "halves", "to"})  # fmt: skip
 _UNIT_WORDS = frozenset(word for phrase in (*UNIT_TABLE, *PART_TABLE) for word in phrase)
@@ -87,7 +88,7 @@ _UNIT_WORDS = frozenset(word for phrase in (*UNIT_TABLE, *PART_TABLE) for word i
 
 def has_number(words: Words) -> bool:
     """Whether any word is surely part of a number."""
-    return any(word in _NUMBER_WORDS or is_figures(word) for word in words)
+    return any(word in _NUMBER_WORDS or word in _VAGUE or is_figures(word) for word in words)
 
 
 def all_number_words(words: Words) -> bool:

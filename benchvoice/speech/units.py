@@ -68,7 +68,8 @@ _PLAIN: dict[str, str] = {
     "division": "division divisions",
     "mil": "mil mils",
     "pound": "pound pounds",
-    "kilo": "kilo kilos kilogram kilograms kilogramme kilogrammes",
+    "kilo": "kilo kilos",
+    "kilogram": "kilogram kilograms kilogramme kilogrammes",
     "degree": "degree degrees",
     "celsius": "celsius centigrade",
     "fahrenheit": "fahrenheit",
@@ -169,6 +170,10 @@ def _pound(setting: Setting) -> tuple[str, ...]:
 
 
 def _kilo(setting: Setting) -> tuple[str, ...]:
+    return ("kg", "kgf_m", "kgf_cm") if setting.kind is None else _kilogram(setting)
+
+
+def _kilogram(setting: Setting) -> tuple[str, ...]:
     by_kind = {"torque": ("kgf_m", "kgf_cm"), "pressure": ("kgf_cm2",), "force": ("kgf",)}
     return by_kind.get(setting.kind or "", ("kg",))
 
@@ -198,6 +203,7 @@ def _mil(setting: Setting) -> tuple[str, ...]:
 _BY_KIND: dict[str, _Chooser] = {
     "pound": _pound,
     "kilo": _kilo,
+    "kilogram": _kilogram,
     "degree": _degree,
     "celsius": _scale("C"),
     "fahrenheit": _scale("F"),

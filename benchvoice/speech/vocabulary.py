@@ -23,6 +23,7 @@ from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, setting_of
 _WIDE: dict[str, tuple[str, ...]] = {
     "pound": ("mass", "torque", "pressure", "force"),
     "kilo": ("mass", "torque", "pressure", "force"),
+    "kilogram": ("mass", "torque", "pressure", "force"),
     "degree": ("angle", "temperature", "temperature difference"),
     "celsius": ("temperature", "temperature difference"),
     "fahrenheit": ("temperature", "temperature difference"),
