@@ -20,6 +20,11 @@ class Fault:
     what: str
     remedy: str
 
+    def __post_init__(self) -> None:
+        """Names and values that were written over several lines are told on one."""
+        for part in ("path", "what", "remedy"):
+            object.__setattr__(self, part, " ".join(getattr(self, part).split()))
+
     def __str__(self) -> str:
         return f"{self.file}:{self.line}: {self.path}: {self.what}; {self.remedy}"
 

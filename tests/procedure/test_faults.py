@@ -8,6 +8,12 @@ def test_a_fault_is_one_line() -> None:
     assert str(Fault("f.yaml", 3, "steps.a", "no unit", "add it")) == "f.yaml:3: steps.a: no unit; add it"
 
 
+def test_what_was_written_over_several_lines_is_told_on_one() -> None:
+    assert str(Fault("f", 1, "steps.two\nlines", "'a\n b' is no unit", "add it")) == (
+        "f:1: steps.two lines: 'a b' is no unit; add it"
+    )
+
+
 def test_faults_are_told_in_the_order_of_the_file() -> None:
     later, earlier = Fault("f", 10, "b", "x", "y"), Fault("f", 9, "a", "x", "y")
     error = DocumentFaults([later, earlier])
