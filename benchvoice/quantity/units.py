@@ -76,6 +76,7 @@ length                 | tenth      | tenth     | tenth of a thou          | 0.0
 length                 | uin       | µin       | microinch                | 0.000001 * inch
 length                 | ft         | ft        | foot                     | foot
 length                 | yd        | yd        | yard                     | 3 * foot
+length                 | mile      | mile      | mile                     | 5280 * foot
 length                 | um         | µm        | micrometre               | 0.000001 * meter
 length                 | mm         | mm        | millimetre               | 0.001 * meter
 length                 | cm         | cm        | centimetre               | 0.01 * meter
@@ -94,6 +95,7 @@ volume                 | fl_oz_US  | US fl oz  | US fluid ounce           | 1.80
 volume                 | gal_imp    | imp gal   | imperial gallon          | 4.54609 * liter
 volume                 | qt_imp    | imp qt    | imperial quart           | 1.1365225 * liter
 volume                 | pt_imp    | imp pt    | imperial pint            | 0.56826125 * liter
+volume                 | fl_oz_imp | imp fl oz | imperial fluid ounce     | 0.0284130625 * liter
 mass                   | g          | g         | gram                     | gram
 mass                   | kg         | kg        | kilogram                 | kilogram
 mass                   | mg        | mg        | milligram                | 0.001 * gram
@@ -124,12 +126,15 @@ pressure               | ksi       | ksi       | thousand psi             | 1000
 pressure               | kgf_mm2   | kgf/mm²   | kilogram per square mm   | 9806650 * pascal
 pressure               | mmHg      | mmHg      | millimetre of mercury    | 133.322387415 * pascal
 pressure               | inH2O     | inH2O     | inch of water            | 249.08891 * pascal
+pressure               | mmH2O     | mmH2O     | millimetre of water      | 9.80665 * pascal
 pressure               | kgf_cm2    | kgf/cm²   | kilogram per square cm   | 98066.5 * pascal
 pressure               | atm        | atm       | standard atmosphere      | 101325 * pascal
 pressure               | inHg       | inHg      | inch of mercury          | 3386.388640341 * pascal
 angle                  | deg        | °         | degree                   | turn / 360
 angle                  | turn       | turn      | turn                     | turn
 angle                  | rad        | rad       | radian                   | radian
+angle                  | arcmin    | ′         | minute of arc            | turn / 21600
+angle                  | arcsec    | ″         | second of arc            | turn / 1296000
 temperature            | degC       | °C        | degree Celsius           | kelvin; offset: 273.15
 temperature            | degF       | °F        | degree Fahrenheit        | 5 / 9 * kelvin; offset: 233.15 + 200 / 9
 temperature            | K          | K         | kelvin                   | kelvin
@@ -157,6 +162,12 @@ power                  | PS        | PS        | metric horsepower        | 75 *
 flow                   | L_min      | L/min     | litre per minute         | liter / minute
 displacement           | cc_rev     | cc/rev    | cubic cm per revolution  | 0.001 * liter / turn
 density                | g_cc       | g/cm³     | gram per cubic cm        | 1000 * gram / liter
+density                | kg_m3     | kg/m³     | kilogram per cubic metre | kilogram / meter ** 3
+density                | lb_in3    | lb/in³    | pound per cubic inch     | pound / inch ** 3
+viscosity              | mm2_s     | mm²/s     | square millimetre per s  | 0.000001 * meter ** 2 / second
+viscosity              | cSt       | cSt       | centistokes              | 0.000001 * meter ** 2 / second
+energy                 | J         | J         | joule                    | newton * meter
+energy                 | kWh       | kWh       | kilowatt hour            | 3600000 * newton * meter
 unbalance              | g_mm       | g·mm      | gram millimetre          | 0.001 * gram * meter
 expansion              | per_K      | 1/K       | per kelvin               | 1 / kelvin
 ratio                  | 1          |           | ratio                    | one

@@ -1,7 +1,6 @@
 """The benchmark runs whole and leaves nothing behind; what it measures is nobody's pass or fail."""
 
 import os
-import sys
 from pathlib import Path
 
 import pytest

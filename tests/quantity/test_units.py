@@ -81,7 +81,14 @@ FACTORS = [
     ("mm_s", "m_s", "0.001"),
     ("delta_degC", "delta_K", "1"),
     ("percent", "1", "0.01"),
-    ("g_cc", "g_cc", "1"),
+    ("g_cc", "kg_m3", "1000"),
+    ("mile", "m", "1609.344"),
+    ("fl_oz_imp", "cc", "28.4130625"),
+    ("mmH2O", "Pa", "9.80665"),
+    ("deg", "arcmin", "60"),
+    ("arcmin", "arcsec", "60"),
+    ("cSt", "mm2_s", "1"),
+    ("kWh", "J", "3600000"),
 ]
 
 
@@ -173,7 +180,7 @@ def test_units_said_as_text_are_refused_not_guessed():
 
 
 def test_every_unit_has_a_kind_symbol_and_name():
-    assert len(UNITS) == 91
+    assert len(UNITS) == 102
     for unit, info in UNITS.items():
         assert info.kind
         assert info.name

@@ -68,7 +68,7 @@ def _thermal(inputs: Inputs) -> Outputs:
     if "gauge" in inputs:
         part, gauge = ((plain(inputs[f"alpha_{one}"]["value"]), given(inputs[f"{one}_t"])) for one in ("part", "gauge"))
         return {"read_error": thermal.reading_error(given(inputs["L"]), part, gauge)}
-    alpha = plain(inputs["alpha"]["value"])
+    alpha = plain(inputs["alpha"]["value"]) if "alpha" in inputs else thermal.expansion_of(inputs["material"])
     if "interference" in inputs:
         wanted = given(inputs["interference"]), given(inputs["extra"])
         return {"heat_to": thermal.heat_to(*wanted, given(inputs["d"]), alpha, given(inputs["room"]))}

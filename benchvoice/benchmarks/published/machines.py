@@ -46,7 +46,8 @@ def _stages(inputs: Inputs) -> Outputs:
 
 def _force(inputs: Inputs) -> Outputs:
     pressure, bore = given(inputs["pressure"]), given(inputs["bore"])
-    return {"push": hydraulics.push(pressure, bore), "pull": hydraulics.pull(pressure, bore, given(inputs["rod"]))}
+    forces = {"push": hydraulics.push(pressure, bore)}
+    return {**forces, "pull": hydraulics.pull(pressure, bore, given(inputs["rod"]))} if "rod" in inputs else forces
 
 
 def _flow(inputs: Inputs) -> Outputs:

@@ -12,9 +12,10 @@ from benchvoice.quantity.values import Quantity, quantity
 Inputs = Mapping[str, Any]
 Outputs = dict[str, Any]
 
+_PLAIN = str.maketrans({"µ": "u", "²": "2", "³": "3", "·": "."})
 _SPELLED: Mapping[str, str] = MappingProxyType(
     {
-        **{info.symbol.replace("µ", "u").replace("²", "2").replace("³", "3"): unit for unit, info in UNITS.items()},
+        **{info.symbol.translate(_PLAIN): unit for unit, info in UNITS.items()},
         "N.m": "N_m",
         "kN.m": "kN_m",
         "N.cm": "N_cm",
@@ -30,6 +31,8 @@ _SPELLED: Mapping[str, str] = MappingProxyType(
         "gal (imp)": "gal_imp",
         "qt (imp)": "qt_imp",
         "pt (imp)": "pt_imp",
+        "fl oz (imp)": "fl_oz_imp",
+        "hp (metric)": "PS",
         "cm3": "cc",
         "ml": "cc",
         "mL": "cc",

@@ -1,16 +1,18 @@
 """Adapters of choosing from stock: shims, lash shims, feeler leaves."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 
-from benchvoice.benchmarks.published.notation import Inputs, Outputs, given, in_unit_of, plain, text_of
+from benchvoice.benchmarks.published.notation import Inputs, Outputs, given, in_unit_of, plain, text_of, unit_of
 from benchvoice.quantity import feelers, shims
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.values import Quantity
 
 
-def _limits(inputs: Inputs, unit: str) -> Limits:
-    low, high = given(inputs["low"]), given(inputs["high"])
-    return Limits(low=low.value, high=high.value, unit=unit)
+def _limits(inputs: Inputs, part: Mapping[str, str]) -> Limits:
+    """Limits in the unit of a part."""
+    low, high = in_unit_of(inputs["low"], part), in_unit_of(inputs["high"], part)
+    return Limits(low=low, high=high, unit=unit_of(part["unit"]))
 
 
 def _shim(inputs: Inputs) -> Outputs:
@@ -24,7 +26,7 @@ def _shim(inputs: Inputs) -> Outputs:
     choice = shims.choose_shim(
         fitted.value,
         in_unit_of(inputs["measured_play"], inputs["fitted"]) or Decimal(0),
-        _limits(inputs, fitted.unit),
+        _limits(inputs, inputs["fitted"]),
         stock,
     )
     return {
@@ -44,7 +46,7 @@ def _valve(inputs: Inputs) -> Outputs:
         return {"cold": shims.cold_lash(given(inputs["hot"]), given(inputs["growth_closes"]))}
     old = given(inputs["old_shim"])
     measured, step = given(inputs["measured"]), given(inputs["stock_step"])
-    lash = shims.lash_shim(old.value, measured.value, _limits(inputs, old.unit), step.value)
+    lash = shims.lash_shim(old.value, measured.value, _limits(inputs, inputs["old_shim"]), step.value)
     return {
         "needed": Quantity(value=lash.needed, unit=old.unit),
         "choose": Quantity(value=lash.shim, unit=old.unit),

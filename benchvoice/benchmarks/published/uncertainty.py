@@ -46,10 +46,14 @@ def _report(inputs: Inputs) -> Outputs:
 
 def _k_factor(inputs: Inputs) -> Outputs:
     if "parts" in inputs:
-        parts = [Part(u=plain(part["u"]), freedom=part["nu"]) for part in inputs["parts"]]
+        parts = [Part(u=plain(part["u"]), freedom=_freedom(part["nu"])) for part in inputs["parts"]]
         return {"nu_eff": uncertainty.effective_freedom(parts)}
-    freedom = None if inputs["nu"] is None else int(Decimal(inputs["nu"]))
-    return {"k": uncertainty.coverage_factor(plain(inputs["p"]), freedom)}
+    return {"k": uncertainty.coverage_factor(plain(inputs["p"]), _freedom(inputs["nu"]))}
+
+
+def _freedom(written: str | int | None) -> int | None:
+    """Degrees of freedom, cut to the whole number below (GUM G.4.1)."""
+    return None if written is None else int(Decimal(written))
 
 
 KINDS = {
