@@ -93,7 +93,12 @@ class PersonRoom(VirtualRoom):
 
     def __init__(self, answer: Callable[[], Samples | None], conversation: Path | None = None) -> None:
         """answer: gives the next sound at RATE (with the pauses and noise round it), or None to leave for good."""
-        super().__init__(iter(answer, None), conversation)
+        super().__init__(_answers(answer), conversation)
+
+
+def _answers(answer: Callable[[], Samples | None]) -> Iterator[Samples]:
+    while (samples := answer()) is not None:
+        yield samples
 
 
 def read_sound(path: Path) -> Samples:
@@ -127,7 +132,8 @@ class _Recorder:
     def __init__(self, path: Path) -> None:
         self._path = path
         with self._sentence():
-            self._file = wave.open(str(path), "wb")  # noqa: SIM115 (open as long as the room)
+            self._raw = path.open("wb")  # as long as the room; opened here: wave.open leaves half an object on failure
+            self._file = wave.open(self._raw)  # noqa: SIM115
             self._file.setnchannels(1)
             self._file.setsampwidth(2)
             self._file.setframerate(RATE)
@@ -141,6 +147,7 @@ class _Recorder:
         """Complete the header."""
         with self._sentence():
             self._file.close()
+            self._raw.close()
 
     @contextlib.contextmanager
     def _sentence(self) -> Iterator[None]:

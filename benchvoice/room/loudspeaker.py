@@ -20,7 +20,7 @@ _LATENCY_S = 0.1  # below some 0.06 s a busy machine tears holes into prompts
 _START_S = 3.0
 _PATIENCE_S = 0.5
 _AHEAD_S = 0.1  # how far `feed` runs ahead of what is heard
-_LOOK_S = 0.02
+_LOOK_S = 0.01
 
 
 class Loudspeaker:

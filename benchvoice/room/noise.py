@@ -26,13 +26,13 @@ class Noise(StrEnum):
 
 def noise(kind: Noise, seconds: float, rate: int, seed: int) -> Wave:
     """So many seconds of a noise, with an RMS of 1; SHOP is hum, hammer and a distant grinder together."""
-    wave = _MAKERS[kind](round(seconds * rate), rate, np.random.default_rng(seed))
-    return _unit(wave)
+    count = round(seconds * rate)
+    return _unit(_MAKERS[kind](count, rate, np.random.default_rng(seed))) if count else np.zeros(0)
 
 
 def _unit(wave: Wave) -> Wave:
-    rms = float(np.sqrt(np.mean(wave**2))) if len(wave) else 0.0
-    return wave / rms if rms > 0 else wave
+    unit: Wave = wave / np.sqrt(np.mean(wave**2))
+    return unit
 
 
 def _pink(count: int, rate: int, random: np.random.Generator) -> Wave:
@@ -40,7 +40,7 @@ def _pink(count: int, rate: int, random: np.random.Generator) -> Wave:
     spectrum = np.fft.rfft(random.standard_normal(count))
     steps = np.arange(len(spectrum), dtype=float)
     steps[:1] = 1
-    return np.fft.irfft(spectrum / np.sqrt(steps), count) if count else np.zeros(0)
+    return np.fft.irfft(spectrum / np.sqrt(steps), count)
 
 
 def _hum(count: int, rate: int, random: np.random.Generator) -> Wave:
