@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from benchvoice.session.entries import Opened, Resumed
-from benchvoice.session.facts import Facts, Instant
+from benchvoice.session.facts import Facts, Instant, Row
 
 SLACK = Decimal(2)
 """Seconds by which two honest clocks may differ."""
@@ -53,8 +53,9 @@ def passed(facts: Facts, start: Instant, now: Instant) -> Passed:
 
 def _since_power_on(facts: Facts) -> dict[str, tuple[str, Decimal]]:
     """For each process: which run of the machine, and the machine's uptime when the process's clock read zero."""
-    known = {}
-    for row in (*facts.all(Opened), *facts.all(Resumed)):
+    known: dict[str, tuple[str, Decimal]] = {}
+    rows: list[Row[Opened] | Row[Resumed]] = [*facts.all(Opened), *facts.all(Resumed)]
+    for row in rows:
         if row.entry.power_on is not None and row.entry.uptime is not None:
             known[row.now.boot] = (row.entry.power_on, row.entry.uptime - row.now.elapsed)
     return known

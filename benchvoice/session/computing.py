@@ -2,15 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
+from benchvoice.procedure.inputs import constant, sources_of
 from benchvoice.procedure.models import Computed, Measure, Step
+from benchvoice.procedure.places import every_place, places_of
 from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.quantity.values import Quantity
 from benchvoice.session.entries import NoLongerCounts, Place, Reading, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers, fitted_steps
-from benchvoice.session.readings import all_standing, every_place, places_of, verdict_on
+from benchvoice.session.readings import all_standing, verdict_on
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 
@@ -66,15 +69,14 @@ def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place)
         if old is not None:
             _void(turn, old, name, "a reading it came from doesn't count any more")
         return None
-    used = tuple(sorted(row.n for rows in inputs.values() for row in rows))
+    used = inputs.rows
     if old is not None and old.entry.from_entries == used:
         return None
     if old is not None:
         _void(turn, old, name, "computed again from new readings")
     unit = computed.unit or step.measure.unit
-    values = {key: tuple(_absolute(turn.state, row) for row in rows) for key, rows in inputs.items()}
-    found = COMPUTED[computed.kind](**values)
-    value = to_decimal(convert(found.value, found.unit, unit) * (computed.factor or 1))
+    found = COMPUTED[computed.kind](**inputs.values)
+    value = to_decimal(convert(found.value, found.unit, unit) * Fraction(computed.factor or 1))
     n = turn.write(
         Reading(
             step=step.step,
@@ -101,16 +103,36 @@ def _void(turn: Turn, row: Row[Reading], name: str, why: str) -> None:
     turn.write(NoLongerCounts(entries=(row.n, *judged), what=name.replace("_", " "), reason=why))
 
 
-def _inputs(state: State, step: Step, computed: Computed, place: Place) -> dict[str, tuple[Row[Reading], ...]] | None:
-    """The readings that each input is made of, or None while one is missing."""
-    sources = computed.of or {next(iter(COMPUTED[computed.kind].inputs)): step.step}
-    inputs = {}
-    for key, source in sources.items():
-        rows = tuple(_source(state, source, dict(zip(computed.per, place, strict=False))))
-        if not rows or any(row is None for row in rows):
-            return None
-        inputs[key] = tuple(row for row in rows if row is not None)
-    return inputs
+@dataclass(frozen=True, slots=True)
+class _Inputs:
+    """What a computed value is made of: values by input, and the readings among them."""
+
+    values: dict[str, tuple[Quantity, ...]]
+    rows: tuple[int, ...]
+
+
+def _inputs(state: State, step: Step, computed: Computed, place: Place) -> _Inputs | None:
+    """The values of each input, or None while a reading is missing."""
+    kept = dict(zip(computed.per, place, strict=False))
+    values: dict[str, tuple[Quantity, ...]] = {}
+    used: set[int] = set()
+    for key, sources in sources_of(step.step, computed).items():
+        found: list[Quantity] = []
+        for source in sources:
+            size = constant(source)
+            if size is not None:
+                found.append(size)
+                continue
+            rows = tuple(_source(state, source, kept))
+            if not rows:
+                return None
+            for row in rows:
+                if row is None:
+                    return None
+                used.add(row.n)
+                found.append(_absolute(state, row))
+        values[key] = tuple(found)
+    return _Inputs(values, tuple(sorted(used)))
 
 
 def _source(state: State, source: str, kept: dict[str, str]) -> Iterator[Row[Reading] | None]:

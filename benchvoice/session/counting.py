@@ -9,7 +9,7 @@ from benchvoice.session.facts import Facts
 from benchvoice.session.plan import fitted_steps
 from benchvoice.session.state import State
 
-Way = Literal["laid out", "in", "out"]
+Way = Literal["laid out", "in", "out", "left in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,7 @@ def counts_of(step: Step) -> tuple[Count, ...]:
         *(Count(what, number, "laid out") for what, number in step.count.laid_out.items()),
         *(Count(what, number, "in") for what, number in step.count.put_in.items()),
         *(Count(what, number, "out") for what, number in step.count.taken_out.items()),
+        *(Count(what, number, "left in") for what, number in step.count.left_in.items()),
     )
 
 

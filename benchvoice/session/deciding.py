@@ -1,12 +1,13 @@
 """What is not in limits, and places with several readings: what the person is asked, and what becomes of it."""
 
 from benchvoice.procedure.models import Step, WayOut
+from benchvoice.procedure.places import places_of
 from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
 from benchvoice.session.facts import Row
 from benchvoice.session.hearing import split_reason
 from benchvoice.session.moves import go_back
 from benchvoice.session.questions import listed, plain, reason
-from benchvoice.session.readings import at_place, place_key, places_of
+from benchvoice.session.readings import at_place, place_key
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_limits, say_number, say_place
@@ -56,7 +57,7 @@ def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> s
     why = f", {entry.reason}" if entry.reason else ""
     if entry.outcome == "too close to call":
         return f"{label}{value}: too close to call{why}"
-    by = f" by {say_number(entry.by, fractions)}" if entry.by is not None else ""
+    by = f" by {say_number(entry.out_by, fractions)}" if entry.out_by is not None else ""
     return f"{label}{entry.outcome}{by}: {value}{why}"
 
 
@@ -101,9 +102,7 @@ def measure_again(turn: Turn, step: Step, place: Place, because: str | None) -> 
     if because:
         rows = tuple(row.n for row in at_place(turn.state.facts, step.step, place))
         judged = {row.n for row in turn.state.facts.of(Verdict) if row.entry.reading in rows}
-        turn.write(
-            Remeasured(step=step.step, place=place, entries=tuple(sorted({*rows, *judged})), reason=because)
-        )
+        turn.write(Remeasured(step=step.step, place=place, entries=tuple(sorted({*rows, *judged})), reason=because))
     turn.talk(again=place, again_reason=because)
 
 
@@ -152,6 +151,8 @@ def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
     """After rework, repair or scrap the part changes: its reading is taken anew, by the step's way out if it has one."""
     assert step.measure is not None
     way: WayOut | None = step.measure.out
+    if way is not None and way.say:
+        turn.say(way.say)
     target = way.back_to if way is not None else None
     if target is None:
         measure_again(turn, step, row.entry.place, decision)

@@ -363,7 +363,7 @@ class Counted(Entry):
     what: str
     number: int
     expected: int | None = None
-    way: Literal["laid out", "in", "out"] = "laid out"
+    way: Literal["laid out", "in", "out", "left in"] = "laid out"
 
 
 class Witnessed(Entry):
@@ -378,6 +378,7 @@ class Witnessed(Entry):
 class SetRead(Entry):
     kind: Literal["set_read"] = "set_read"
     step: str
+    group: str
     stage: int
     wrench: str | None
     value: Decimal

@@ -46,18 +46,18 @@ def positions_of(procedure: Procedure, part: Tighten) -> tuple[str, ...]:
 
 def tasks_of(state: State, step: Step) -> tuple[Task, ...]:
     """Every stage that a step asks for, in order."""
-    tasks = []
+    tasks: list[Task] = []
     for part in parts_of(step):
         base = _stages_before(state, step, part)
         group = state.procedure.groups[part.group]
         positions = positions_of(state.procedure, part)
-        tasks.extend(
-            Task(step, part, group, stage, base + at, positions) for at, stage in enumerate(part.stages, 1)
-        )
+        tasks.extend(Task(step, part, group, stage, base + at, positions) for at, stage in enumerate(part.stages, 1))
     return tuple(tasks)
 
 
 def _stages_before(state: State, step: Step, part: Tighten) -> int:
+    if part.positions:
+        return 0  # positions that were left behind go through every stage from the first
     total = 0
     for other in fitted_steps(state):
         if other.step == step.step:
@@ -75,7 +75,8 @@ def outcomes(facts: Facts, task: Task) -> dict[str, Row[Tightened]]:
     return {
         row.entry.position: row
         for row in facts.of(Tightened)
-        if row.entry.step == task.step.step and row.entry.group == task.part.group and row.entry.stage == task.number
+        if (row.entry.step, row.entry.group, row.entry.stage) == (task.step.step, task.part.group, task.number)
+        and row.entry.position in task.positions
     }
 
 
@@ -108,7 +109,8 @@ def setting_read(facts: Facts, task: Task) -> Row[SetRead] | None:
     rows = [
         row
         for row in facts.of(SetRead)
-        if row.entry.step == task.step.step and row.entry.stage == task.number and row.entry.accepted
+        if (row.entry.step, row.entry.group, row.entry.stage) == (task.step.step, task.part.group, task.number)
+        and row.entry.accepted
     ]
     return rows[-1] if rows else None
 

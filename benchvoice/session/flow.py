@@ -9,10 +9,11 @@ from benchvoice.session import frames
 from benchvoice.session.counting import Count, counts_owed
 from benchvoice.session.entries import Answered, BanOn, Counted, Remembered, StepEntered
 from benchvoice.session.facts import Row
+from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.moves import bans_on, close, enter_next
+from benchvoice.session.opening import say_standing_orders, still_to_ask
 from benchvoice.session.plan import current_step, open_steps, title_of
-from benchvoice.session.hearing import whole_number
 from benchvoice.session.questions import UNDERSTOOD, listed
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn, join
@@ -25,8 +26,14 @@ def carry_on(turn: Turn) -> None:
     for _ in range(2 * len(turn.state.procedure.steps) + 8):
         if turn.state.talk.question is not None or turn.state.closed:
             return
+        first = still_to_ask(turn.state)
+        if first is not None:
+            turn.ask(first)
+            return
         step = current_step(turn.state)
         if step is None:
+            if not turn.state.facts.of(StepEntered):
+                say_standing_orders(turn)
             if not enter_next(turn):
                 _nothing_next(turn)
                 return
@@ -151,7 +158,7 @@ def _recall(turn: Turn, step: Step) -> None:
 
 
 def _how_many(step: Step, count: Count) -> Question:
-    way = {"laid out": "", "in": " in", "out": " out"}[count.way]
+    way = {"laid out": "", "in": " in", "out": " out", "left in": " left in"}[count.way]
 
     def take(turn: Turn, text: str) -> bool:
         number = whole_number(text, count.what)

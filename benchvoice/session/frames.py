@@ -21,9 +21,7 @@ def frame_for(state: State, texts: tuple[str, ...]) -> tuple[tuple[str, ...], fr
     }
     text = " ".join(texts).lower()
     wanted = [
-        name
-        for name, cue in _CUES.items()
-        if sentences[name] and name not in state.talk.frames and cue.search(text)
+        name for name, cue in _CUES.items() if sentences[name] and name not in state.talk.frames and cue.search(text)
     ]
     return tuple(str(sentences[name]) for name in wanted), frozenset(wanted)
 

@@ -129,13 +129,13 @@ def rows_between(state: State, first: Step, last: Step) -> tuple[Row[Entry], ...
     """What going back from `last` to `first` undoes, oldest first."""
     start, end = position_in(state.procedure, first.step), position_in(state.procedure, last.step)
     names = {step.step for step in state.procedure.steps[start : end + 1]}
-    rows: list[Row[Entry]] = []
-    for model in PER_STEP:
-        for row in state.facts.of(model):
-            name = row.entry.window if isinstance(row.entry, WindowStarted) else row.entry.step
-            if name in names:
-                rows.append(row)
+    every = (row for model in PER_STEP for row in state.facts.kinds.get(model.model_fields["kind"].default, ()))
+    rows = [row for row in every if row.n not in state.facts.void and _step_of(row.entry) in names]
     return tuple(sorted(rows, key=lambda row: row.n))
+
+
+def _step_of(entry: Entry) -> str:
+    return entry.window if isinstance(entry, WindowStarted) else str(getattr(entry, "step", ""))
 
 
 def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
@@ -151,8 +151,21 @@ def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
         )
     turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why))
     enter(turn, to)
-    groups = dict.fromkeys(row.entry.group for row in rows if isinstance(row.entry, Tightened))
-    return Undone(rows, tuple(groups))
+    return Undone(rows, groups_in(rows))
+
+
+def groups_in(rows: tuple[Row[Entry], ...]) -> tuple[str, ...]:
+    """The groups of fasteners whose tightening is among these rows."""
+    return tuple(dict.fromkeys(row.entry.group for row in rows if isinstance(row.entry, Tightened)))
+
+
+def reopen(turn: Turn, step: Step, closing: int) -> None:
+    """Open a closed step again to finish it: what was left for later there is closed when it is."""
+    turn.write(NoLongerCounts(entries=(closing,), what=title_of(step), reason="gone back to"))
+    for row in open_left(turn.state):
+        if row.entry.step == step.step and not row.entry.positions:
+            turn.write(ClosedLater(entry=row.n, step=step.step, what=row.entry.what))
+    enter(turn, step)
 
 
 def _span(first: Step, last: Step) -> str:
@@ -161,14 +174,12 @@ def _span(first: Step, last: Step) -> str:
 
 def restart_stage(turn: Turn, step: Step, stage: int, why: str) -> None:
     """Begin a stage of tightening again from the first fastener."""
+    facts = turn.state.facts
     rows = [
-        row.n
-        for model in (Tightened, SetRead)
-        for row in turn.state.facts.of(model)
-        if row.entry.step == step.step and row.entry.stage == stage
+        *(row.n for row in facts.of(Tightened) if (row.entry.step, row.entry.stage) == (step.step, stage)),
+        *(row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.stage) == (step.step, stage)),
     ]
     if rows:
         turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {stage}", reason=why))
     turn.write(Restarted(step=step.step, stage=stage, reason=why))
     turn.talk(told=None)
-

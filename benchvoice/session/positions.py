@@ -30,9 +30,7 @@ _SAYS_DONE = re.compile(r" (?:done|tight|torqued)$")
 _SAYS_NUMBER = re.compile(r"^(?:numbers?|positions?) ")
 
 
-def understand_positions(
-    text: str, numbers: Mapping[str, int], open_: Sequence[str], *, touched: bool
-) -> Said | None:
+def understand_positions(text: str, numbers: Mapping[str, int], open_: Sequence[str], *, touched: bool) -> Said | None:
     """What `text` says of a stage whose open positions are `open_`; None where it says nothing of positions.
 
     `numbers` gives each position its order number; `touched` says that some positions of the stage are done already.

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import product
 
-from benchvoice.procedure.models import Computed, Limits, Measure, Places, Step
+from benchvoice.procedure.models import Computed, Limits, Step
+from benchvoice.procedure.places import places_of
 from benchvoice.quantity.limits import Limits as Bounds
 from benchvoice.quantity.verdict import judge
 from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Stands, Verdict
@@ -23,20 +23,6 @@ class Bandwidth:
     name: str
     low: Decimal | None
     high: Decimal | None
-
-
-def places_of(measure: Measure) -> tuple[Place, ...]:
-    """Every place of a measure step in the order they are asked; one empty place where it has no axes."""
-    if measure.only:
-        return measure.only
-    if measure.order and len(measure.places) == 1:
-        return tuple((value,) for value in measure.order)
-    return every_place(measure.places)
-
-
-def every_place(places: Places) -> tuple[Place, ...]:
-    """The product of the axes, the last axis running fastest."""
-    return tuple(product(*places.values()))
 
 
 def taken(facts: Facts, step: str, what: str | None = None) -> tuple[Row[Reading], ...]:
@@ -186,20 +172,23 @@ def verdict_on(state: State, step: Step, row: Row[Reading], computed: Computed |
         place=row.entry.place,
         reading=row.n,
         outcome=found.outcome.value,
-        by=found.by,
+        out_by=found.by,
         low=band.low,
         high=band.high,
         unit=unit,
         limits=band.name,
-        reason=found.reason or _within_wear(limits, row, found.outcome.value, unit),
+        reason=found.reason or _within_wear(limits, band.name, row, found.outcome.value, unit),
     )
 
 
-def _within_wear(limits: Limits | None, row: Row[Reading], outcome: str, unit: str) -> str:
+def _within_wear(limits: Limits | None, name: str, row: Row[Reading], outcome: str, unit: str) -> str:
     """Whether a reading that is not in the new limits is still in the worn ones, in words."""
-    if outcome == "in limits" or limits is None or limits.by is not None or "worn" not in limits.bands:
+    if outcome == "in limits" or limits is None:
         return ""
-    low, high = limits.bands["worn"]
+    band = limits.worn.get(name) if limits.by is not None else limits.bands.get("worn")
+    if band is None:
+        return ""
+    low, high = band
     found = judge(
         low=row.entry.low, high=row.entry.high, unit=row.entry.unit, limits=Bounds(low=low, high=high, unit=unit)
     )

@@ -110,7 +110,9 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
     for window in running(state.facts, now):
         if _may_outlast(state, window.name):
             continue
-        said.append(f"{window.row.entry.what}: still running" if window.left > 0 else f"{window.row.entry.what}: not ended")
+        said.append(
+            f"{window.row.entry.what}: still running" if window.left > 0 else f"{window.row.entry.what}: not ended"
+        )
     said += inside(state)
     missing = [row for row in state.facts.of(Finding) if row.entry.what == "part missing"]
     said += [f"Part missing: {row.entry.text}" for row in missing]

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from benchvoice.session.effects import Effect, Say, Tone, Write
+from benchvoice.session.effects import Effect, End, Say, Tone, Write
 from benchvoice.session.entries import Entry, Heard, Said, Unclear
 from benchvoice.session.events import Utterance
 from benchvoice.session.facts import Instant
@@ -43,14 +43,21 @@ class Turn:
         said = self.utterance
         self._append(Unclear(text=said.text, words=said.words, reason=reason, via=said.via, sound=said.sound))
 
+    def forget(self) -> None:
+        """Keep nothing of the utterance: what is said during "hold on" is nobody's business."""
+        self._heard = True
+
+    @property
+    def ended(self) -> bool:
+        """Whether the conversation ends with this turn."""
+        return any(isinstance(effect, End) for effect in self._effects)
+
     def _note_heard(self) -> None:
         if self._heard or self.utterance is None:
             return
         self._heard = True
         said = self.utterance
-        self._append(
-            Heard(text=said.text, words=said.words, understood=self._meaning, via=said.via, sound=said.sound)
-        )
+        self._append(Heard(text=said.text, words=said.words, understood=self._meaning, via=said.via, sound=said.sound))
 
     @property
     def clip(self) -> str | None:

@@ -1,6 +1,7 @@
 """Ways back: what a failed check undoes, what was touched, and which readings stand all the same."""
 
 from benchvoice.procedure.models import Graded, Step
+from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
 from benchvoice.session.entries import NoLongerCounts, Place, Remembered, StepClosed, Verdict
 from benchvoice.session.fasteners import whole_order
@@ -8,7 +9,7 @@ from benchvoice.session.hearing import places_named
 from benchvoice.session.moves import Undone, enter, go_back
 from benchvoice.session.plan import closed_steps, position_in
 from benchvoice.session.questions import free_words, listed
-from benchvoice.session.readings import places_of, taken
+from benchvoice.session.readings import taken
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_count, say_place
@@ -31,8 +32,13 @@ def undone_words(state: State, undone: Undone) -> tuple[str, ...]:
     """What doesn't count any more, and in which order to slacken, in sentences."""
     said = []
     for group in undone.groups:
-        stages = sorted({row.entry.stage for row in undone.rows if getattr(row.entry, "group", None) == group
-                         and hasattr(row.entry, "stage")})
+        stages = sorted(
+            {
+                row.entry.stage
+                for row in undone.rows
+                if getattr(row.entry, "group", None) == group and hasattr(row.entry, "stage")
+            }
+        )
         what = state.procedure.groups[group].what
         names = listed((say_count(stage) for stage in stages), "and")
         plural = "stages" if len(stages) > 1 else "stage"

@@ -90,9 +90,7 @@ def warnings_of(wait: Wait) -> tuple[Decimal, ...]:
 def warned(facts: Facts, window: Running) -> tuple[Decimal, ...]:
     """Seconds left at each warning already given on this run of the window."""
     return tuple(
-        row.entry.left
-        for row in facts.of(WindowWarned)
-        if row.entry.window == window.name and row.n > window.row.n
+        row.entry.left for row in facts.of(WindowWarned) if row.entry.window == window.name and row.n > window.row.n
     )
 
 

@@ -32,6 +32,7 @@ def zero_moved(turn: Turn, step: Step, heard: SpokenReading) -> None:
         else:
             inner.write(Override(what=STANDS, reason="let them stand", step=step.step))
 
-    turn.say(f"The zero moved: {say_number(heard.value)}. {say_count(len(rows))} readings since the last zero are doubtful")
+    turn.say(
+        f"The zero moved: {say_number(heard.value)}. {say_count(len(rows))} readings since the last zero are doubtful"
+    )
     turn.ask(one_of("zero moved", "Read them again, or let them stand?", ("read them again", "let them stand"), then))
-

@@ -139,7 +139,11 @@ def _what_answer(turn: Turn, _rest: str) -> None:
         turn.say("Letters and figures, one by one")
     elif own:
         turn.say(listed(own))
-    turn.say('Or "skip because", "left for later", "say again"' if kind.by_itself else '"Done", "skip because", "left for later", "say again"')
+    turn.say(
+        'Or "skip because", "left for later", "say again"'
+        if kind.by_itself
+        else '"Done", "skip because", "left for later", "say again"'
+    )
 
 
 def _last_entry(turn: Turn, _rest: str) -> None:
@@ -184,6 +188,10 @@ ASKING = (
         act=_what_answer,
     ),
     Command(name="last reading", says=("last reading", "what was the last reading"), act=_last_entry),
-    Command(name="what's open", says=("what's open", "what is open", "what's loose", "what is left for later"), act=_what_open),
+    Command(
+        name="what's open",
+        says=("what's open", "what is open", "what's loose", "what is left for later"),
+        act=_what_open,
+    ),
     Command(name="what did i say", says=("what did i say", "what did i remember"), act=_what_remembered),
 )

@@ -3,11 +3,11 @@
 from collections.abc import Callable
 
 from benchvoice.procedure.models import Graded, Step
+from benchvoice.procedure.places import every_place
 from benchvoice.session.entries import Checked, Place
 from benchvoice.session.facts import Facts, Instant
 from benchvoice.session.hearing import leading_place
 from benchvoice.session.questions import free_words, plain
-from benchvoice.session.readings import every_place
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
@@ -83,11 +83,11 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         for place in todo:
             turn.write(Checked(step=step.step, place=place, answer=words, passed=True))
         return True
-    place, rest = leading_place(text, step.check.places)
+    named, rest = leading_place(text, step.check.places)
 
     def note(inner: Turn, answer: str, where: str | None, passed: bool) -> None:
         assert step.check is not None
-        here = place or todo[0]
+        here = named or todo[0]
         inner.write(Checked(step=step.step, place=here, answer=answer, where=where, passed=passed))
         if passed:
             return
@@ -96,7 +96,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         else:
             inner.say(f"{answer}: that does not pass. Put it right and say how it is, or leave it for later")
 
-    return grade(turn, step.check, rest if place else text, note)
+    return grade(turn, step.check, rest if named else text, note)
 
 
 def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:

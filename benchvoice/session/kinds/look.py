@@ -1,10 +1,10 @@
 """Look and say: an observation kept in the person's own words (and sound), said again where it matters later."""
 
 from benchvoice.procedure.models import Step
+from benchvoice.procedure.places import every_place
 from benchvoice.session.entries import Place, Remembered
 from benchvoice.session.facts import Facts, Instant
 from benchvoice.session.questions import free_words
-from benchvoice.session.readings import every_place
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn

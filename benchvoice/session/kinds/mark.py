@@ -1,17 +1,17 @@
 """Mark: letters and digits read off a part, read back, and compared with what is expected."""
 
 from benchvoice.procedure.models import Step
+from benchvoice.procedure.places import every_place
 from benchvoice.session.entries import Answered, Mark, NoLongerCounts, Place
 from benchvoice.session.facts import Facts, Instant
 from benchvoice.session.moves import go_back
 from benchvoice.session.plan import answers
 from benchvoice.session.questions import listed, one_of, plain, yes_or_no
-from benchvoice.session.readings import every_place
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_place
-from benchvoice.speech.spelling import say_mark, spelt
+from benchvoice.speech.spelling import same_mark, say_mark, spelt
 
 
 def _good(facts: Facts, step: Step) -> dict[Place, str]:
@@ -40,8 +40,12 @@ def expected_of(state: State, step: Step, place: Place) -> tuple[str | None, str
         other = _good(state.facts, state.step(expected.equal_to))
         value = other.get(place) or next(iter(other.values()), None)
         return value, f"the same as {state.step(expected.equal_to).mark.read}" if value else ""  # type: ignore[union-attr]
-    given = answers(state.facts).get(expected.by or "")
-    return (expected.marks.get(given), given) if given else (None, "")
+    axes = tuple(step.mark.places)
+    if expected.by in axes:
+        given = place[axes.index(expected.by)]
+    else:
+        given = answers(state.facts).get(expected.by or "", "")
+    return (expected.marks.get(given, expected.marks.get("other")), given) if given else (None, "")
 
 
 def _opening(_state: State, step: Step) -> tuple[str, ...]:
@@ -84,6 +88,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     place = todo[0]
     expected, why = expected_of(turn.state, step, place)
     if expected is None:
+
         def keep(inner: Turn) -> None:
             _write(inner, step, place, value, text, None, None)
 
@@ -92,7 +97,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
 
         turn.ask(yes_or_no("confirm mark", f"{say_mark(value)}. Yes or no?", keep, again))
         return True
-    matches = plain(value) == plain(expected)
+    matches = plain(value) == plain(expected) or same_mark(value, expected)
     _write(turn, step, place, value, text, expected, matches)
     if matches:
         turn.say(f"{say_mark(value)}, as expected")
@@ -117,6 +122,8 @@ def _no_match(turn: Turn, step: Step) -> None:
     """Stop: wrong part or wrong answer? The way out may name causes of its own."""
     assert step.mark is not None
     way = step.mark.otherwise
+    if way is not None and way.say:
+        turn.say(way.say)
     if way is None or way.back_to is None:
         turn.say("Stop. Read it again, or find the right part")
         return

@@ -6,7 +6,8 @@ Doubt is never guessed away: a reading that can be misheard, or that is odd, is 
 from decimal import Decimal
 
 from benchvoice.procedure.models import Measure, Step
-from benchvoice.quantity.units import convert, kind_of
+from benchvoice.procedure.places import places_of
+from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
 from benchvoice.session.deciding import ask_decision, ask_which
 from benchvoice.session.entries import Override, Place, Reading, Remeasured, Verdict, Zeroed
@@ -17,7 +18,6 @@ from benchvoice.session.readings import (
     Bandwidth,
     at_place,
     bounds_at,
-    places_of,
     still_needed,
     taken,
     to_choose,
@@ -51,7 +51,7 @@ def band_at(state: State, step: Step, place: Place) -> Bandwidth | None:
 
 def _opening(_state: State, step: Step) -> tuple[str, ...]:
     measure = _measure(step)
-    if measure.again is not None and measure.reason is not None:
+    if measure.again and measure.reason is not None:
         return (f"Read again: {measure.reason}",)
     return ()
 
@@ -90,8 +90,7 @@ def _ask_place(turn: Turn, step: Step) -> bool:
     axes = tuple(measure.places)
     where = say_place(place, axes, before)
     turn.talk(place=place)
-    if measure.before_each:
-        turn.say(measure.before_each.replace("{place}", say_place(place, axes)))
+    turn.say(_before(measure, place))
     if measure.repeats > 1:
         done = len(at_place(turn.state.facts, step.step, place))
         where = f"{where}, {_NTH[min(done, len(_NTH) - 1)]} reading" if where else f"{_NTH[min(done, 4)]} reading"
@@ -103,17 +102,28 @@ def _ask_place(turn: Turn, step: Step) -> bool:
     return True
 
 
+def _before(measure: Measure, place: Place) -> str:
+    """What to do before the reading at a place; a table names it by the value of one axis."""
+    before = measure.before_each
+    if before is None:
+        return ""
+    if isinstance(before, str):
+        return before.replace("{place}", say_place(place, tuple(measure.places)))
+    return next((before[value] for value in place if value in before), "")
+
+
 _NTH = ("first", "second", "third", "fourth", "next")
 
 
 def _remeasure_if_declared(turn: Turn, step: Step) -> None:
     """A step that reads again what an earlier one read makes those readings void, with its own reason, once."""
     measure = _measure(step)
-    if measure.again is None or taken(turn.state.facts, step.step):
+    if taken(turn.state.facts, step.step):
         return
-    rows = tuple(row.n for row in taken(turn.state.facts, measure.again))
-    if rows:
-        turn.write(Remeasured(step=measure.again, entries=rows, reason=measure.reason or "read again"))
+    for earlier in measure.again:
+        rows = tuple(row.n for row in taken(turn.state.facts, earlier))
+        if rows:
+            turn.write(Remeasured(step=earlier, entries=rows, reason=measure.reason or "read again"))
 
 
 # Zero checks --------------------------------------------------------------------------------------------------------
@@ -195,9 +205,18 @@ def context_at(state: State, step: Step, place: Place) -> Context:
         work=state.procedure.work,
         low=band.low if band else None,
         high=band.high if band else None,
-        what=measure.what,
-        resolution=measure.resolution,
+        what=f"{measure.what}, height" if measure.height else measure.what,
+        per_division=measure.per_division,
+        resolution=measure.resolution or _shown(state, measure),
     )
+
+
+def _shown(state: State, measure: Measure) -> Decimal | None:
+    """The smallest step that the step's instrument shows, in the step's unit."""
+    instrument = state.procedure.instruments.get(measure.instrument or "")
+    if instrument is None or instrument.resolution is None:
+        return None
+    return to_decimal(convert(instrument.resolution, instrument.unit, measure.unit))
 
 
 def _place_for(turn: Turn, step: Step, text: str) -> tuple[Place | None, str]:
@@ -404,7 +423,9 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
         f"{measure.what} {say_place(place, axes)}".strip() if not axes else say_place(place, axes)
         for place in still_needed(state.facts, step)
     ]
-    owed += [f"a decision on {say_place(row.entry.place, axes) or measure.what}" for row in to_decide(state.facts, step)]
+    owed += [
+        f"a decision on {say_place(row.entry.place, axes) or measure.what}" for row in to_decide(state.facts, step)
+    ]
     if _awaits_zero(state, step) is not None:
         owed.append("the zero check")
     return tuple(owed)

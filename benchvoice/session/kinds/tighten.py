@@ -31,9 +31,8 @@ from benchvoice.session.turn import Turn
 from benchvoice.session.ways import fail_back
 from benchvoice.speech.readings import Action, Context, parse_reading
 from benchvoice.speech.say import say_count, say_limits, say_list, say_number, say_quantity
-from benchvoice.tighten.wrench import Adapter
+from benchvoice.tighten.wrench import Adapter, WrenchError, number_to_set
 from benchvoice.tighten.wrench import Wrench as RealWrench
-from benchvoice.tighten.wrench import WrenchError, number_to_set
 
 
 def current_task(state: State, step: Step) -> Task | None:
@@ -100,10 +99,19 @@ def _instruction(state: State, task: Task) -> tuple[str, ...]:
 
 
 def _range(numbers: list[int]) -> str:
-    ordered = sorted(numbers)
-    if len(ordered) > 2 and ordered == list(range(ordered[0], ordered[-1] + 1)):
-        return f"{say_count(ordered[0])} to {say_count(ordered[-1])}"
-    return say_list([say_count(number) for number in ordered])
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    spoken: list[str] = []
+    for run in runs:
+        if len(run) > 2:
+            spoken.append(f"{say_count(run[0])} to {say_count(run[-1])}")
+        else:
+            spoken.extend(say_count(number) for number in run)
+    return say_list(spoken)
 
 
 def _order_words(task: Task) -> str:
@@ -145,9 +153,7 @@ def number_on(state: State, task: Task) -> tuple[Decimal, str]:
 
 def _real(wrench: Wrench) -> RealWrench:
     low, high = wrench.range
-    return RealWrench(
-        low=low, high=high, step=wrench.step, unit=wrench.unit, class_percent=wrench.class_percent
-    )
+    return RealWrench(low=low, high=high, step=wrench.step, unit=wrench.unit, class_percent=wrench.class_percent)
 
 
 def _setting_question(state: State, step: Step, task: Task, header: str) -> Question:
@@ -180,6 +186,7 @@ def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
     turn.write(
         SetRead(
             step=step.step,
+            group=task.part.group,
             stage=task.number,
             wrench=task.part.wrench,
             value=heard.value,
@@ -228,7 +235,9 @@ def _apply(turn: Turn, step: Step, task: Task, said: Said) -> None:
                 _short_count(inner, task, number)
 
         choices = (f"number {say_count(number)}", f"{say_count(number)} of them")
-        turn.ask(one_of("which is meant", f"Number {say_count(number)}, or {say_count(number)} of them?", choices, then))
+        turn.ask(
+            one_of("which is meant", f"Number {say_count(number)}, or {say_count(number)} of them?", choices, then)
+        )
     elif said.meaning == "short count":
         _short_count(turn, task, said.count or 0)
     elif said.meaning == "all but":
@@ -283,9 +292,7 @@ def _leave(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> No
     names = say_list([say_count(numbers[name]) for name in positions])
 
     def why(inner: Turn, words: str) -> None:
-        inner.write(
-            LeftForLater(step=step.step, what=task.group.what, positions=positions, reason=words)
-        )
+        inner.write(LeftForLater(step=step.step, what=task.group.what, positions=positions, reason=words))
         inner.say(f"{names} left for later in this stage")
 
     turn.say(f"{say_count(done)} done, {names} open")

@@ -1,0 +1,118 @@
+"""The loop's middle: an event goes to the session, what it writes goes to disk, and only then is anything said.
+
+Nothing is acknowledged before it is durable. When the disk refuses, one fixed sentence is said that needs no log, the
+state stays what the log says, and the conversation ends.
+"""
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from benchvoice import __version__
+from benchvoice.app.clock import Clock
+from benchvoice.errors import MachineError
+from benchvoice.log import OpenBuild, Stamped, drop_clip, procedure_bytes
+from benchvoice.log.line import Line
+from benchvoice.procedure.load import load_text
+from benchvoice.procedure.models import Procedure
+from benchvoice.session.core import step
+from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, Say, Write
+from benchvoice.session.entries import Amended, Opened
+from benchvoice.session.events import Begin, Event, Resume
+from benchvoice.session.facts import Facts, Instant, fold
+from benchvoice.session.state import State
+
+DISK_REFUSED = "I can't keep the record. Stop here."
+
+
+def facts_of(lines: Iterable[Line]) -> Facts:
+    """The facts that a log's lines make."""
+    return fold((line.entry, instant_of(line)) for line in lines)
+
+
+def instant_of(line: Line) -> Instant:
+    """The moment of a line."""
+    return Instant(line.stamped.at, line.stamped.elapsed, line.stamped.boot)
+
+
+def procedure_in_force(folder: Path, facts: Facts) -> Procedure:
+    """The procedure a build follows now: the version frozen when it began, or the newest amendment."""
+    file = facts.of(Opened)[-1].entry.procedure
+    amended = facts.of(Amended)
+    if amended:
+        file = amended[-1].entry.procedure
+    return load_text(procedure_bytes(folder, file).decode("utf-8"), file)
+
+
+class Conversation:
+    """One process's talk about one build."""
+
+    def __init__(
+        self,
+        build: OpenBuild,
+        state: State,
+        clock: Clock,
+        speak: Callable[[Say], None],
+        adjust: Callable[[Adjust | Hush], None] = lambda _: None,
+    ) -> None:
+        self.build = build
+        self.state = state
+        self.clock = clock
+        self.ended = False
+        self._speak = speak
+        self._adjust = adjust
+
+    def handle(self, event: Event) -> None:
+        """Let the session decide, write what it writes, then say what it says. MachineError when the disk refuses."""
+        state, effects = step(self.state, event)
+        writes = [effect for effect in effects if isinstance(effect, Write)]
+        if writes:
+            try:
+                self.build.append([_stamped(effect) for effect in writes])
+            except MachineError:
+                self._speak(Say(DISK_REFUSED))
+                self.ended = True
+                raise
+        self.state = state
+        for effect in effects:
+            self._do(effect)
+
+    def _do(self, effect: Effect) -> None:
+        match effect:
+            case Say():
+                self._speak(effect)
+            case Adjust() | Hush():
+                self._adjust(effect)
+            case DropClip():
+                drop_clip(self.build.path, effect.clip)
+            case End():
+                self.ended = True
+            case Write():
+                pass
+
+
+def _stamped(write: Write) -> Stamped:
+    return Stamped(at=write.now.at, elapsed=write.now.elapsed, boot=write.now.boot, by=write.by, entry=write.entry)
+
+
+def begin_event(clock: Clock, file: str, sha256: str, machine: str | None) -> Begin:
+    """The event that opens a new build."""
+    return Begin(
+        now=clock.now(),
+        file=file,
+        sha256=sha256,
+        program=__version__,
+        machine=machine,
+        power_on=clock.power_on,
+        uptime=clock.uptime(),
+    )
+
+
+def resume_event(clock: Clock, set_aside: str | None) -> Resume:
+    """The event that goes on with a build."""
+    return Resume(
+        now=clock.now(),
+        program=__version__,
+        set_aside=set_aside,
+        power_on=clock.power_on,
+        uptime=clock.uptime(),
+    )

@@ -1,0 +1,224 @@
+"""Taking back, correcting, measuring again: three different things, three different entries."""
+
+from benchvoice.procedure.models import Step
+from benchvoice.session.commands.table import Command
+from benchvoice.session.computing import update_computed
+from benchvoice.session.deciding import measure_again
+from benchvoice.session.entries import (
+    Corrected,
+    Entry,
+    Heard,
+    NoLongerCounts,
+    Person,
+    Reading,
+    Retracted,
+    Said,
+    StepClosed,
+    StepEntered,
+    Unclear,
+)
+from benchvoice.session.facts import Row
+from benchvoice.session.fasteners import is_done
+from benchvoice.session.hearing import leading_place
+from benchvoice.session.kinds.measure import context_at, say_results, store_reading
+from benchvoice.session.kinds.tighten import current_task
+from benchvoice.session.moves import enter, restart_stage
+from benchvoice.session.plan import closed_steps, current_step, title_of
+from benchvoice.session.questions import yes_or_no
+from benchvoice.session.readings import at_place, taken, to_decide
+from benchvoice.session.turn import Turn
+from benchvoice.speech.readings import Action, SpokenReading, parse_reading
+from benchvoice.speech.say import say_count, say_place, say_read_back
+
+_TALK = (Heard, Said, Unclear, Person, Retracted)
+
+
+def _wrong(turn: Turn, _rest: str) -> None:
+    """Take back what the last utterance that changed anything did, and say what that was."""
+    rows = _last_doing(turn)
+    if not rows:
+        turn.say("There is nothing to take back")
+        return
+    what = describe(rows)
+    turn.write(Retracted(entries=tuple(row.n for row in rows), what=what))
+    turn.talk(place=None, again=None, told=None, question=None, presented=_presented(turn))
+    update_computed(turn)
+    turn.say(f"Took back: {what}")
+
+
+def _presented(turn: Turn) -> int:
+    """The step that is current after taking back was read out already, when it was current before."""
+    step = current_step(turn.state)
+    rows = [row.n for row in turn.state.facts.of(StepEntered) if step is not None and row.entry.step == step.step]
+    return rows[-1] if rows else 0
+
+
+def _last_doing(turn: Turn) -> tuple[Row[Entry], ...]:
+    """The rows of the newest turn that did something which still counts."""
+    facts = turn.state.facts
+    heard = [row.n for row in facts.all(Heard)]
+    end = facts.count
+    for start in reversed(heard):
+        if start <= turn.state.talk.undone:
+            break
+        rows = tuple(
+            row
+            for row in facts.since(start)
+            if row.n <= end and row.n not in facts.void and not isinstance(row.entry, _TALK)
+        )
+        rows = tuple(row for row in rows if row.now.boot == facts.boots[-1].boot or not rows)
+        if rows and not all(row.entry.kind in ("held", "carried_on", "device", "window_warned") for row in rows):
+            return rows
+        end = start - 1
+    return ()
+
+
+def describe(rows: tuple[Row[Entry], ...]) -> str:
+    """What a turn did, in a few words: its reading, count, mark, answer, or else its step."""
+    for row in rows:
+        entry = row.entry
+        match entry.kind:
+            case "reading" if isinstance(entry, Reading) and entry.counts_as != "computed":
+                return f"{say_place(entry.place)}, {entry.said}".removeprefix(", ")
+            case "tightened":
+                done = sum(1 for each in rows if each.entry.kind == "tightened")
+                return f"{say_count(done)} tightened"
+            case "mark":
+                return f"the mark {getattr(entry, 'said', '')}"
+            case "checked" | "answered":
+                return f"{getattr(entry, 'answer', '')}"
+            case "counted":
+                return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
+            case "remembered" | "finding":
+                return str(getattr(entry, "text", ""))
+            case "window_started":
+                return f"the start of {getattr(entry, 'what', '')}"
+            case "went_back":
+                return "going back"
+            case "left_for_later":
+                return f"{getattr(entry, 'what', '')} left for later"
+            case "set_read":
+                return f"the setting {getattr(entry, 'said', '')}"
+            case "decision":
+                return f"the decision {getattr(entry, 'decision', '')}"
+    closed = [row.entry for row in rows if isinstance(row.entry, StepClosed)]
+    return f"{closed[0].step.replace('_', ' ')} {closed[0].how}" if closed else rows[0].entry.kind.replace("_", " ")
+
+
+def _correction(turn: Turn, rest: str) -> None:
+    """The last reading was misheard or misspoken: this is what it says."""
+    found = _to_correct(turn, rest)
+    if found is None:
+        turn.say("There is no reading to correct")
+        return
+    row, step, words = found
+    heard = parse_reading(words, context_at(turn.state, step, row.entry.place))
+    if heard.action in (Action.ASK, Action.NOT_A_VALUE):
+        turn.say(f"{heard.reason or 'That is no reading'}. Say correction and the reading", tone="not heard")
+        return
+    if heard.action is not Action.READ_BACK or heard.value is None:
+        _correct(turn, row, step, heard, words, confirmed=False)
+        return
+
+    def yes(inner: Turn) -> None:
+        _correct(inner, row, step, heard, words, confirmed=True)
+
+    def no(inner: Turn) -> None:
+        inner.say("Then it stands as it was")
+
+    prompt = f"{say_read_back(heard.value, heard.unit or row.entry.unit)}. Yes or no?"
+    turn.ask(yes_or_no("confirm correction", prompt, yes, no))
+
+
+def _to_correct(turn: Turn, rest: str) -> tuple[Row[Reading], Step, str] | None:
+    rows = [row for row in turn.state.facts.of(Reading) if row.entry.counts_as not in ("computed", "zero check")]
+    step = current_step(turn.state)
+    if step is not None and step.measure is not None:
+        place, words = leading_place(rest, step.measure.places)
+        here = at_place(turn.state.facts, step.step, place) if place is not None else ()
+        if here:
+            return here[-1], step, words
+        own = taken(turn.state.facts, step.step)
+        if own:
+            return own[-1], step, rest
+    if not rows:
+        return None
+    return rows[-1], turn.state.step(rows[-1].entry.step), rest
+
+
+def _correct(turn: Turn, row: Row[Reading], step: Step, heard: SpokenReading, words: str, *, confirmed: bool) -> None:
+    turn.write(Corrected(entry=row.n, step=step.step, place=row.entry.place, was=row.entry.said, now=words))
+    turn.talk(again=None)
+    store_reading(turn, step, row.entry.place, heard, words, "correction", confirmed=confirmed, replaces=row.n)
+    _reopen_if_owed(turn, step)
+
+
+def _reopen_if_owed(turn: Turn, step: Step) -> None:
+    """A corrected reading that is not in limits opens its step again: it owes a decision."""
+    shut = closed_steps(turn.state.facts).get(step.step)
+    if shut is not None and to_decide(turn.state.facts, step):
+        turn.write(NoLongerCounts(entries=(shut.n,), what=title_of(step), reason="a corrected reading"))
+        enter(turn, step)
+
+
+def _again(turn: Turn, rest: str) -> None:
+    step = current_step(turn.state)
+    if step is None or step.measure is None:
+        turn.say("Nothing is measured here. Say go back to, and the step")
+        return
+    place, words = leading_place(rest, step.measure.places) if rest else (None, "")
+    rows = taken(turn.state.facts, step.step)
+    if place is None and not rows:
+        turn.say("Nothing was measured yet")
+        return
+    because = (words if place is not None else rest).removeprefix("because ").strip() or None
+    measure_again(turn, step, place if place is not None else rows[-1].entry.place, because)
+    say_results(turn, update_computed(turn))
+
+
+def _lost(turn: Turn, _rest: str) -> None:
+    """The last entry, and the safe restart of its kind."""
+    step = current_step(turn.state)
+    rows = _last_doing(turn)
+    if rows:
+        turn.say(f"Last: {describe(rows)}")
+    if step is None:
+        return
+    task = current_task(turn.state, step) if step.tighten is not None else None
+    if task is None:
+        turn.say(f"You are at {title_of(step)}")
+        turn.talk(told=None, place=None)
+        return
+    if task.stage.way in ("torque", "hand"):
+        restart_stage(turn, step, task.number, "lost my place")
+        turn.say("This stage again from one")
+        return
+    done = len(is_done(turn.state.facts, task))
+    turn.say(
+        f"{say_count(done)} said one by one stand. Any other that was turned is spent: new fastener, all its stages"
+    )
+
+
+CORRECTING = (
+    Command(
+        name="wrong",
+        says=("wrong", "disregard", "that's wrong", "take that back", "scratch that", "undo"),
+        act=_wrong,
+        moves=True,
+    ),
+    Command(name="correction", leads=("correction", "correct that to", "i meant"), act=_correction, moves=True),
+    Command(
+        name="measure again",
+        says=("measure again", "measure it again", "read it again"),
+        leads=("measure again because", "measure again", "measure it again because"),
+        act=_again,
+        moves=True,
+        while_asked=False,
+    ),
+    Command(
+        name="lost my place",
+        says=("lost my place", "i lost my place", "lost count", "i lost count"),
+        act=_lost,
+        moves=True,
+    ),
+)

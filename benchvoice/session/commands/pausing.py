@@ -1,0 +1,114 @@
+"""Stopping, holding on, who is on, how loud, ending the day, closing the build."""
+
+from benchvoice.session import summary
+from benchvoice.session.commands.table import Command
+from benchvoice.session.effects import Adjust, DropClip, End, Hush
+from benchvoice.session.entries import CarriedOn, Closed, Device, Heard, Held, Person, Remembered, Unclear
+from benchvoice.session.facts import Row
+from benchvoice.session.questions import free_words, listed
+from benchvoice.session.turn import Turn
+
+
+def _stop(turn: Turn, _rest: str) -> None:
+    """Silence at once; nothing moves, windows go on."""
+    turn.do(Hush())
+
+
+def _hold(turn: Turn, _rest: str) -> None:
+    turn.write(Held())
+    turn.talk(question=None)
+    turn.say('Holding. Say "carry on"')
+
+
+def _carry_on(turn: Turn, _rest: str) -> None:
+    if turn.state.held:
+        turn.write(CarriedOn())
+    turn.talk(told=None, place=None)
+    turn.say(summary.where(turn.state))
+
+
+def _quieter(turn: Turn, _rest: str) -> None:
+    turn.do(Adjust("quieter"))
+
+
+def _louder(turn: Turn, _rest: str) -> None:
+    turn.do(Adjust("louder"))
+
+
+def _drop(turn: Turn, _rest: str) -> None:
+    both: list[Row[Heard] | Row[Unclear]] = [*turn.state.facts.all(Heard), *turn.state.facts.all(Unclear)]
+    rows = sorted(both, key=lambda row: row.n)
+    kept = [row.entry.sound.clip for row in rows if row.entry.sound is not None]
+    if len(kept) < 1:
+        turn.say("There is no sound to drop")
+        return
+    clip = kept[-2] if len(kept) > 1 and turn.clip is not None else kept[-1]
+    turn.write(Device(what="clip dropped", detail=clip))
+    turn.do(DropClip(clip))
+    turn.say("Dropped")
+
+
+def take_over(turn: Turn, name: str) -> None:
+    """Someone else is on from here: warnings are spoken in full again."""
+    turn.write(Person(name=name, takes_over=turn.state.facts.person is not None))
+    turn.say(f"{name} is on")
+
+
+def name_taking_over(text: str) -> str | None:
+    """The name in "Bo's taking over", "bo is taking over", "bo here"."""
+    for tail in ("'s taking over", " is taking over", "s taking over", " taking over"):
+        if text.endswith(tail) and len(text) > len(tail):
+            name = text.removesuffix(tail).strip()
+            return name if name and len(name.split()) <= 2 else None
+    return None
+
+
+def _day_end(turn: Turn, _rest: str) -> None:
+    items = (
+        *summary.windows(turn.state, turn.now),
+        *summary.loose(turn.state),
+        *summary.left_for_later(turn.state),
+        *summary.inside(turn.state),
+        *summary.bans(turn.state),
+    )
+    turn.say(summary.where(turn.state), *items)
+
+    def then(inner: Turn, words: str) -> None:
+        if words not in ("no", "nothing", "none"):
+            inner.write(Remembered(text=words, next_time=True, clip=inner.clip))
+        inner.say("Until next time")
+        inner.do(End())
+
+    turn.ask(free_words("next time", "Anything to say first next time?", then))
+
+
+def _close(turn: Turn, _rest: str) -> None:
+    if turn.state.closed:
+        turn.say("The build is closed")
+        return
+    against = summary.against_closing(turn.state, turn.now)
+    if against:
+        more = f"And {len(against) - 5} more" if len(against) > 5 else ""
+        turn.say("Not yet", *against[:5], more)
+        return
+    owed = summary.owed(turn.state)
+    turn.write(Closed(with_open=owed))
+    turn.say("The build is closed", f"Owed after hand-over: {listed(owed, 'and')}" if owed else "")
+    turn.do(End())
+
+
+PAUSING = (
+    Command(name="stop", says=("stop", "wait", "quiet"), act=_stop),
+    Command(name="hold on", says=("hold on", "hang on"), act=_hold),
+    Command(name="carry on", says=("carry on",), act=_carry_on, moves=True),
+    Command(name="quieter", says=("quieter", "softer"), act=_quieter),
+    Command(name="louder", says=("louder", "speak up"), act=_louder),
+    Command(name="don't keep that", says=("don't keep that", "dont keep that", "do not keep that"), act=_drop),
+    Command(
+        name="stopping for the day",
+        says=("stopping for the day", "stop for the day", "that's it for today"),
+        act=_day_end,
+        while_asked=True,
+    ),
+    Command(name="close the build", says=("close the build",), act=_close, while_asked=False),
+)

@@ -1,0 +1,156 @@
+"""The session's one function: a state and an event give a new state and effects, and nothing else happens.
+
+The order in which an utterance is tried: nothing but "carry on" while holding; a ban that was broken; the answer to the
+question that waits; commands; an answer to the step in hand. What is none of these is kept as unclear and moves
+nothing: a command is the whole utterance, and talk does nothing.
+"""
+
+from typing import assert_never
+
+from benchvoice.session import opening
+from benchvoice.session.commands import COMMANDS, find
+from benchvoice.session.commands.pausing import name_taking_over, take_over
+from benchvoice.session.commands.table import Found
+from benchvoice.session.commands.telling import break_ban, broken_ban
+from benchvoice.session.effects import Effect
+from benchvoice.session.entries import Device
+from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, Tick, Utterance
+from benchvoice.session.flow import carry_on
+from benchvoice.session.kinds import KINDS
+from benchvoice.session.plan import current_step
+from benchvoice.session.state import State
+from benchvoice.session.ticking import tick
+from benchvoice.session.turn import Turn
+
+
+def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
+    """What an event does. Pure: the same state and event always give the same answer."""
+    match event:
+        case Begin():
+            turn = Turn(state, event.now)
+            opening.begin(turn, event)
+            carry_on(turn)
+        case Resume():
+            turn = Turn(state, event.now)
+            opening.resume(turn, event)
+            tick(turn)
+        case Amend():
+            turn = Turn(State(event.procedure, state.facts, state.talk), event.now)
+            opening.amend(turn, event)
+            turn.talk(question=None, presented=0, told=None, place=None)
+            carry_on(turn)
+        case Tick():
+            turn = Turn(state, event.now)
+            if tick(turn) and not turn.state.held:
+                carry_on(turn)
+        case DeviceNews():
+            turn = Turn(state, event.now)
+            turn.write(Device(what=event.what, detail=event.detail))
+            turn.say(event.what)
+        case Utterance():
+            turn = Turn(state, event.now, event)
+            _hear(turn, _plain(event.text))
+        case _:
+            assert_never(event)
+    return turn.end()
+
+
+def _plain(text: str) -> str:
+    """Lower case, single spaces, no closing stop or question mark."""
+    return " ".join(text.lower().split()).strip(" .?!")
+
+
+def _hear(turn: Turn, text: str) -> None:
+    if not text:
+        turn.unclear("nothing was said")
+        return
+    moved = tick(turn)
+    if turn.state.held:
+        _hear_while_holding(turn, text)
+        return
+    before = turn.state
+    if _take(turn, text) or moved:
+        if _may_carry_on(turn, before):
+            carry_on(turn)
+        return
+    turn.unclear(_why_unclear(turn))
+    question = turn.state.talk.question
+    if question is not None and not question.takes_anything:
+        turn.say(_once_more(question.prompt), tone="not heard")
+    else:
+        turn.say("I can't place that", tone="not heard")
+
+
+def _hear_while_holding(turn: Turn, text: str) -> None:
+    """During "hold on" only "carry on" is heard, and nothing else is kept."""
+    if text != "carry on":
+        turn.forget()
+        return
+    found = find(COMMANDS, text)
+    assert found is not None
+    _obey(turn, found)
+    carry_on(turn)
+
+
+def _take(turn: Turn, text: str) -> bool:
+    """Try the utterance as each thing that it can be."""
+    ban = broken_ban(turn.state, text)
+    if ban is not None:
+        turn.understood("ban broken")
+        break_ban(turn, ban)
+        return True
+    name = name_taking_over(text)
+    if name is not None:
+        turn.understood("taking over")
+        take_over(turn, name)
+        turn.talk(presented=0)
+        return True
+    question = turn.state.talk.question
+    found = find(COMMANDS, text)
+    if question is not None and not (question.takes_anything and found is not None and not found.rest):
+        if question.take(turn, text):
+            return True
+        if found is not None and not found.command.while_asked and question.name not in _GIVE_WAY:
+            turn.understood(found.command.name)
+            turn.say(f"First: {question.prompt}")
+            return True
+    if found is not None:
+        _obey(turn, found)
+        return True
+    step_in_hand = current_step(turn.state)
+    return step_in_hand is not None and KINDS[step_in_hand.kind].take(turn, step_in_hand, text)
+
+
+_GIVE_WAY = frozenset({"setting", "decision", "which stands", "count", "hold point", "what is seen"})
+"""Questions that what is owed asks anyway: a command may come first, and the question comes again."""
+
+
+def _obey(turn: Turn, found: Found) -> None:
+    turn.understood(found.command.name)
+    question = turn.state.talk.question
+    if question is not None and found.command.moves and question.name in (*_GIVE_WAY, "confirm reading"):
+        turn.talk(question=None)
+    found.command.act(turn, found.rest)
+
+
+def _may_carry_on(turn: Turn, before: State) -> bool:
+    """Whether the next thing is asked: something changed, or nothing that was waited for is left."""
+    if turn.state.talk.question is not None or turn.state.held or turn.ended:
+        return False
+    if before.talk.question is not None:
+        return True
+    return turn.state.facts.count > turn.began + 1 or turn.state.talk != before.talk
+
+
+def _why_unclear(turn: Turn) -> str:
+    question = turn.state.talk.question
+    said = turn.utterance
+    if said is not None and said.doubtful:
+        return said.doubtful
+    return f"no answer to {question.name}" if question is not None else "no command and no answer to this step"
+
+
+def _once_more(prompt: str) -> str:
+    """The end of a prompt, which says what is wanted."""
+    sentences = prompt.rstrip().split(". ")
+    return sentences[-1] if len(sentences[-1]) > 3 else prompt

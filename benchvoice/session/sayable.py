@@ -1,0 +1,97 @@
+"""What a person may say just now: the phrases for the ear's grammar, and how patient the ear must be."""
+
+from benchvoice.procedure.models import Step
+from benchvoice.session.commands import COMMANDS
+from benchvoice.session.counting import counts_owed
+from benchvoice.session.fasteners import parts_of, whole_order
+from benchvoice.session.kinds import KINDS
+from benchvoice.session.kinds.measure import context_at
+from benchvoice.session.moves import bans_on
+from benchvoice.session.plan import current_step
+from benchvoice.session.readings import places_of
+from benchvoice.session.state import State
+from benchvoice.speech.places import Axes
+from benchvoice.speech.readings import Context
+from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words
+
+
+def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """Every phrase and word that may be said now, for a grammar. During "hold on" that is "carry on" alone."""
+    if state.held:
+        return ("carry on",)
+    found: dict[str, None] = {}
+    for command in COMMANDS:
+        found.update(dict.fromkeys((*command.says, *command.leads)))
+    found.update(dict.fromkeys(_answers(state, people)))
+    for name in people:
+        found[f"{name} is taking over"] = None
+    return tuple(phrase for phrase in found if phrase)
+
+
+def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:
+    question, step = state.talk.question, current_step(state)
+    words: list[str] = []
+    about: set[str] = set()
+    if question is not None:
+        words.extend(question.phrases)
+        about.add(question.about)
+    if step is not None:
+        kind = KINDS[step.kind]
+        words.extend(kind.phrases(state, step))
+        about |= kind.about(state, step)
+        if counts_owed(state.facts, step):
+            about.add("count")
+        words.extend(_by_about(state, step, about))
+        words.extend(_ban_words(state))
+    if "name" in about:
+        words.extend(people)
+    if "spelling" in about:
+        words.extend(sorted(mark_words()))
+    return tuple(words)
+
+
+def _by_about(state: State, step: Step, about: set[str]) -> list[str]:
+    words: list[str] = []
+    if "reading" in about:
+        words.extend(sorted(reading_words(_context(state, step))))
+    if about & {"count", "positions"}:
+        words.extend(sorted(number_words()))
+    if "places" in about and _axes(step):
+        words.extend(sorted(place_vocabulary(_axes(step))))
+    if "positions" in about:
+        for part in parts_of(step):
+            words.extend(sorted(place_vocabulary({"": whole_order(state.procedure, part.group)})))
+    return words
+
+
+def _axes(step: Step) -> Axes:
+    for part in (step.measure, step.check, step.mark, step.look):
+        if part is not None:
+            return part.places
+    return {}
+
+
+def _context(state: State, step: Step) -> Context:
+    if step.measure is not None:
+        place = state.talk.place if state.talk.place is not None else places_of(step.measure)[0]
+        return context_at(state, step, place)
+    for part in parts_of(step):
+        if part.wrench is not None:
+            return Context(unit=state.procedure.wrenches[part.wrench].unit, work=state.procedure.work, what="torque")
+    return Context(work=state.procedure.work)
+
+
+def _ban_words(state: State) -> list[str]:
+    words: list[str] = []
+    for row in bans_on(state):
+        ban = state.step(row.entry.ban).ban
+        words.extend(ban.broken_by if ban is not None else ())
+    return words
+
+
+def unfinished(words: tuple[str, ...]) -> bool:
+    """Whether what was said so far can't be the end: "two point", "four and", "all but"."""
+    return bool(words) and words[-1] in _OPEN_ENDED
+
+
+_OPEN_ENDED = frozenset({"point", "and", "minus", "plus", "but", "to", "because", "number", "a", "the", "correction"})
