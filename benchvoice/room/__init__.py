@@ -1,6 +1,7 @@
 """The edge for sound: real devices, files, virtual rooms, and sound put together for them."""
 
-from benchvoice.room.devices import DeviceRoom
+from benchvoice.room.aloud import PlayAloud
+from benchvoice.room.devices import DeviceRoom, open_loudspeaker
 from benchvoice.room.files import PersonRoom, VirtualRoom, WavRoom, read_sound
 from benchvoice.room.null import NullRoom
 from benchvoice.room.port import BLOCK, RATE, DeviceLost, DeviceSilent, NoDevice, Room, RoomError, Samples
@@ -14,10 +15,12 @@ __all__ = [
     "NoDevice",
     "NullRoom",
     "PersonRoom",
+    "PlayAloud",
     "Room",
     "RoomError",
     "Samples",
     "VirtualRoom",
     "WavRoom",
+    "open_loudspeaker",
     "read_sound",
 ]

@@ -11,11 +11,17 @@ from typing import Any
 
 from benchvoice.room.loudspeaker import Loudspeaker
 from benchvoice.room.microphone import Microphone
-from benchvoice.room.port import Samples
+from benchvoice.room.port import RATE, Samples
 from benchvoice.room.portaudio import find_device, load, refresh
 
 _PLAY_RATE = 22050  # the voice's own
 _ECHO_S = 0.15  # how long after a prompt the microphone stays deaf: the room's echo of it
+
+
+def open_loudspeaker(name: str | None = None, rate: int = RATE) -> Loudspeaker:
+    """A loudspeaker by its name, or the system's default, for `PlayAloud`. Raises NoDevice, RoomError."""
+    audio = load()
+    return Loudspeaker(audio, find_device(audio, name, "loudspeaker"), rate)
 
 
 class DeviceRoom:

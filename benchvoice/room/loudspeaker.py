@@ -67,9 +67,12 @@ class Loudspeaker:
     def play(self, samples: Samples, rate: int) -> None:
         """Play to the end; returns when it has been heard or `stop` was called. Raises DeviceLost."""
         self._silence.clear()
+        began = time.monotonic()
         self._put(resample(samples, rate, self._format.rate))
         self._wait_until_left(0)
-        self._silence.wait(self._stream.latency)
+        # What the device has taken is heard after its latency; but a stream that starts takes its first part at once.
+        taken = max(time.monotonic(), began + len(samples) / rate)
+        self._silence.wait(taken + self._stream.latency - time.monotonic())
 
     def feed(self, samples: Samples, rate: int) -> None:
         """Play the next piece of a longer sound; returns a little before it has been heard. Raises DeviceLost."""

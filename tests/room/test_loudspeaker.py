@@ -47,15 +47,15 @@ def test_no_sound_is_no_wait() -> None:
 def test_a_card_with_its_own_format_gets_it() -> None:
     loudspeaker, stream = opened(FakeAudio(refused=[(22050, 1), (22050, 2), (48000, 1)]))
     assert (stream.settings["samplerate"], stream.settings["channels"]) == (48000, 2)
-    wave = np.round(8000 * np.sin(2 * np.pi * 440 * np.arange(22050) / 22050)).astype(np.int16)
+    wave = np.round(8000 * np.sin(2 * np.pi * 440 * np.arange(6615) / 22050)).astype(np.int16)
     loudspeaker.play(wave, 22050)
     loudspeaker.close()
     heard = np.frombuffer(stream.heard, "<i2").reshape(-1, 2)
     assert (heard[:, 0] == heard[:, 1]).all()
     start = int(np.argmax(np.abs(heard[:, 0]) > 0))
-    mono = heard[start : start + 47000, 0].astype(float)
+    mono = heard[start : start + 14000, 0].astype(float)
     spectrum = np.abs(np.fft.rfft(mono))
-    assert spectrum.argmax() * 48000 / len(mono) == pytest.approx(440, abs=2)
+    assert spectrum.argmax() * 48000 / len(mono) == pytest.approx(440, abs=4)
 
 
 def test_pieces_fed_at_another_rate_all_arrive() -> None:
