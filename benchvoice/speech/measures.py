@@ -104,7 +104,7 @@ def _second_term(words: Words, at: int, first: Term) -> Iterator[tuple[Term, int
                 yield second, end
         elif first.bare:
             # "one and five thousandths": without "and" the figures would run together
-            if joined and second.part is not None and second.number.form is not Form.FRACTION:
+            if joined and second.part is not None and second.number.form is Form.COUNT:
                 yield second, end
         elif first.unit != second.unit or first.part != second.part:
             yield second, end

@@ -5,6 +5,7 @@ is one value of each, in the order of the axes. Number words and figures are the
 said "one left" or "four b". Values may be said in any order as long as each fits one axis only.
 """
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
@@ -15,6 +16,7 @@ from benchvoice.speech.spelling import PHONETIC
 
 Axes = Mapping[str, Sequence[str]]
 
+_DASH_BETWEEN_FIGURES = re.compile(r"(?<=\d)\s*[-\u2013]\s*(?=\d)")
 _SIDES = {"l": "left", "r": "right"}
 _FILLERS = frozenset({"the", "on", "at", "of", "in", "number", "no", "and", "position", "place"})
 
@@ -41,7 +43,8 @@ def place_words(text: str) -> tuple[str, ...]:
         f" {character}" if i and character.isalpha() and text[i - 1].isdecimal() else character
         for i, character in enumerate(text)
     )
-    plain = spaced.lower().replace("_", " ").replace("-", " ").replace("'", "")
+    ranges = _DASH_BETWEEN_FIGURES.sub(" to ", spaced.lower())
+    plain = ranges.replace("_", " ").replace("-", " ").replace("'", "")
     return tuple(word for word in (part.strip(".,;:!?") for part in plain.split()) if word)
 
 
@@ -119,17 +122,16 @@ def find_place(
     known = [_values(name, values) for name, values in axes.items()]
     further = {word for name in names for word in place_words(name)}
     words = _with_figures(place_words(text))
-    found = set(_places(words, 0, known, further, (None,) * len(known)))
-    found.discard((None,) * len(known))
+    nothing: _Partial = (None,) * len(known)
+    found = [place for place in _places(words, 0, known, further, nothing) if place != nothing]
     if not found:
         return FoundPlace(None, f"I don't know the place {text.strip()}" if text.strip() else "no place said")
-    filled = {_filled(place, axes, current) for place in found}
-    complete = {place for place in filled if None not in place}
+    filled = list(dict.fromkeys(_filled(place, axes, current) for place in found))
+    complete = [place for place in filled if None not in place]
     if len(complete) == 1:
-        return FoundPlace(tuple(str(value) for value in complete.pop()))
+        return FoundPlace(tuple(str(value) for value in complete[0]))
     if complete:
-        spoken = sorted(" ".join(str(value) for value in place) for place in complete)
-        return FoundPlace(None, f"{say_list(spoken, 'or')}?")
+        return FoundPlace(None, f"{say_list([' '.join(map(str, place)) for place in complete], 'or')}?")
     nearest = sorted(filled, key=_gaps)[0]
     missing = next(name for name, value in zip(axes, nearest, strict=True) if value is None)
     return FoundPlace(None, f"which {missing.replace('_', ' ')}?")
@@ -163,13 +165,19 @@ def _places(
     for i, axis in enumerate(axes):
         if place[i] is not None:
             continue
-        after_name = at + len(axis.name) if words[at : at + len(axis.name)] == axis.name else at
-        starts = {at, after_name}
-        if after_name > at and words[after_name : after_name + 1] in (("number",), ("no",)):
-            starts.add(after_name + 1)
-        for start in starts:
+        for start in _value_starts(words, at, axis, further):
             for value, end in axis.at(words, start):
                 yield from _places(words, end, axes, further, (*place[:i], value, *place[i + 1 :]))
+
+
+def _value_starts(words: tuple[str, ...], at: int, axis: _Values, further: set[str]) -> Iterator[int]:
+    """Where an axis's value may stand: here, or after its name, with or without "number" or a noun between."""
+    yield at
+    if words[at : at + len(axis.name)] == axis.name:
+        start = at + len(axis.name)
+        yield start
+        if start < len(words) and (words[start] in _FILLERS or words[start] in further):
+            yield start + 1
 
 
 # --- several positions -----------------------------------------------------------------------------------------------

@@ -12,88 +12,29 @@
 The reading keeps the unit that was said and the decimals that were said. Confidence is not considered here.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
-from enum import StrEnum
 
 from benchvoice.speech import asking, shapes
-from benchvoice.speech.choose import Choice, Window, as_limit, choose
+from benchvoice.speech.choose import Window, as_limit
 from benchvoice.speech.measures import measures
-from benchvoice.speech.sense import Doubt, Sense, as_decimal
-from benchvoice.speech.senses import senses
+from benchvoice.speech.reading import Action, Context, SpokenReading
 from benchvoice.speech.shapes import Bound, End
-from benchvoice.speech.sounds import partners
 from benchvoice.speech.tokens import Words, words_of
-from benchvoice.speech.units import Setting, Work, setting_of
+from benchvoice.speech.units import setting_of
+from benchvoice.speech.values import Step, measured
 
+__all__ = ["Action", "Context", "SpokenReading", "parse_reading"]
 
-class Action(StrEnum):
-    """What to do with what was heard."""
-
-    TAKE = "take"
-    READ_BACK = "read back"
-    ASK = "ask again"
-    BOUND = "bound"
-    NOT_A_VALUE = "not a value"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Context:
-    """The step in hand: its unit, working system, limits, what is measured, and what the instrument can tell apart.
-
-    ``per_division`` is the value of one division of a dial, ``resolution`` the smallest step the instrument shows,
-    both in ``unit``. ``what`` is free text; words such as torque, oversize, dial, height or ratio in it are heeded.
-    """
-
-    unit: str | None = None
-    work: Work = "metric"
-    low: Decimal | None = None
-    high: Decimal | None = None
-    what: str | None = None
-    per_division: Decimal | None = None
-    resolution: Decimal | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SpokenReading:
-    """What was understood.
-
-    ``value``, ``low`` and ``high`` are in ``unit``, which is the unit said, or the step's when none was
-    (``heard_unit`` is None then). A plain reading lies in the interval ``low`` = ``high`` = ``value``; a bound has one
-    end or two. ``resolution`` is the smallest step that the words imply, ``decimals`` how many decimals were said,
-    ``digits`` the figures when they were said without a point. ``candidates`` are the values it may have been,
-    ``sounds_like`` the phrases that it may be mistaken for, and ``reason`` says in a few words, fit to be spoken,
-    why it isn't simply taken.
-    """
-
-    action: Action
-    value: Decimal | None = None
-    unit: str | None = None
-    heard_unit: str | None = None
-    low: Decimal | None = None
-    high: Decimal | None = None
-    resolution: Decimal | None = None
-    decimals: int | None = None
-    candidates: tuple[str, ...] = ()
-    reason: str = ""
-    digits: str | None = None
-    sounds_like: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Step:
-    """A context in the form that the rules work with."""
-
-    context: Context
-    setting: Setting
-    window: Window
+# No reading has more words, corrected or not; what is longer is talk, and would only cost time.
+MOST_WORDS = 24
 
 
 def parse_reading(text: str, context: Context) -> SpokenReading:
     """What was said, in the step in hand. UnknownUnit when the context's unit is not on the list; never guesses."""
     setting = setting_of(context.unit, context.work, context.what, context.per_division)
     window = Window(as_limit(context.low), as_limit(context.high), context.unit, as_limit(context.resolution))
-    return _utterance(_without_name(words_of(text), context), _Step(context, setting, window))
+    return _utterance(_without_name(words_of(text), context), Step(context, setting, window))
 
 
 def _without_name(words: Words, context: Context) -> Words:
@@ -116,13 +57,15 @@ def _without_name(words: Words, context: Context) -> Words:
 # --- shapes ----------------------------------------------------------------------------------------------------------
 
 
-def _utterance(words: Words, step: _Step) -> SpokenReading:
+def _utterance(words: Words, step: Step) -> SpokenReading:
     """One utterance, by its shape: corrected, hedged, bound, plain, a range, or a number with other words round it."""
     special = _named_value(words, step)
     if special is not None:
         return special
     if not shapes.has_number(words) and not shapes.all_number_words(words):
         return SpokenReading(action=Action.NOT_A_VALUE, reason="that is no reading")
+    if len(words) > MOST_WORDS:
+        return SpokenReading(action=Action.ASK, reason="just the number, please")
     cut = shapes.corrected(words)
     if cut is not None:
         return _corrected(*cut, words, step)
@@ -136,11 +79,11 @@ def _utterance(words: Words, step: _Step) -> SpokenReading:
             return bound
     found = measures(words)
     if found:
-        return _measured(words, step)
+        return measured(words, step)
     return _unclear(words, step)
 
 
-def _named_value(words: Words, step: _Step) -> SpokenReading | None:
+def _named_value(words: Words, step: Step) -> SpokenReading | None:
     """Words that are nought by themselves: "standard" of an oversize, "bang on" of a deviation, "flush" of a height."""
     setting, context = step.setting, step.context
     unit = context.unit or ("in" if setting.inch else "mm")
@@ -162,7 +105,7 @@ def _named_value(words: Words, step: _Step) -> SpokenReading | None:
     return None
 
 
-def _corrected(before: Words, after: Words, words: Words, step: _Step) -> SpokenReading:
+def _corrected(before: Words, after: Words, words: Words, step: Step) -> SpokenReading:
     """"Four no five thou": the last number counts, read back, and the unit said before still holds."""
     if not after:
         return SpokenReading(action=Action.ASK, reason="taken back; say it again")
@@ -175,19 +118,19 @@ def _corrected(before: Words, after: Words, words: Words, step: _Step) -> Spoken
     return reading
 
 
-def _hedged(words: Words, step: _Step) -> SpokenReading:
+def _hedged(words: Words, step: Step) -> SpokenReading:
     inner = _utterance(words, step)
     return SpokenReading(action=Action.ASK, candidates=_values(inner, step), reason="say what it reads, not about")
 
 
-def _values(reading: SpokenReading, step: _Step) -> tuple[str, ...]:
+def _values(reading: SpokenReading, step: Step) -> tuple[str, ...]:
     """A reading's value, or its candidates, as candidates for a question."""
     if reading.value is None or reading.unit is None:
         return reading.candidates
     return (asking.shown(reading.value, reading.unit, step.setting),)
 
 
-def _bound(ends: list[Bound], step: _Step) -> SpokenReading | None:
+def _bound(ends: list[Bound], step: Step) -> SpokenReading | None:
     """An interval's ends: each must be a value by itself, and in order. None when the words aren't numbers."""
     if len(ends) > 2:
         return None
@@ -204,7 +147,7 @@ def _bound(ends: list[Bound], step: _Step) -> SpokenReading | None:
     return _interval([(end.end, reading) for end, reading in zip(ends, found, strict=True)], step)
 
 
-def _interval(ends: list[tuple[End, SpokenReading]], step: _Step) -> SpokenReading:
+def _interval(ends: list[tuple[End, SpokenReading]], step: Step) -> SpokenReading:
     low = high = nip = None
     for end, reading in ends:
         if end is End.LOW:
@@ -236,136 +179,10 @@ def _interval(ends: list[tuple[End, SpokenReading]], step: _Step) -> SpokenReadi
     return bound
 
 
-# --- values ----------------------------------------------------------------------------------------------------------
-
-
-def _measured(words: Words, step: _Step) -> SpokenReading:
-    """Words that are a value, or several."""
-    twice = _said_twice(words, step)
-    if twice is not None:
-        return twice
-    found = _choice(words, step)
-    thousandths = asking.half_heard(words, step.setting)
-    if thousandths:
-        return _half_heard(words, thousandths, step)
-    sounds = partners(words)
-    phrases = tuple(" ".join(partner) for partner in sounds)
-    one = found.one
-    if one is None:
-        return replace(_ask(found, words, step), sounds_like=phrases)
-    if one.unit is None:
-        return replace(_ask(found, words, step), reason="what unit?", sounds_like=phrases)
-    if step.window.known and step.setting.unit and step.window.too_coarse(one):
-        return _coarse(found, one, step)
-    if sounds and not _ruled_out(sounds, one, step):
-        one = one.doubting(Doubt.SOUND)
-    settled = _settled(one)
-    return settled if settled.action is Action.TAKE else replace(settled, sounds_like=phrases)
-
-
-def _choice(words: Words, step: _Step) -> Choice:
-    """The senses of the words that survive the step."""
-    found = [sense for measure in measures(words) for sense in senses(measure, step.setting)]
-    return choose(found, step.setting, step.window) if found else Choice()
-
-
-def _settled(sense: Sense) -> SpokenReading:
-    """One sense: taken as it is, or read back for its doubts."""
-    doubts = asking.spoken_doubts(sense.doubts)
-    value = sense.decimal
-    return SpokenReading(
-        action=Action.READ_BACK if doubts else Action.TAKE,
-        value=value,
-        unit=sense.unit,
-        heard_unit=sense.heard,
-        low=value,
-        high=value,
-        resolution=as_decimal(sense.step, 0),
-        decimals=sense.places,
-        reason=doubts,
-        digits=sense.figures,
-    )
-
-
-def _ruled_out(sounds: list[Words], sense: Sense, step: _Step) -> bool:
-    """Whether the limits hold the value and none of those it sounds like."""
-    if not step.window.known or not step.setting.unit or not step.window.holds(sense):
-        return False
-    return not any(
-        step.window.holds(other)
-        for words in sounds
-        for measure in measures(words)
-        for other in senses(measure, step.setting)
-        if other.unit is not None and choose([other], step.setting, Window()).left and not other.scaled
-    )
-
-
-def _ask(found: Choice, words: Words, step: _Step) -> SpokenReading:
-    """More than one sense, or none of the right kind."""
-    if found.wrong:
-        kinds = asking.wrong_kind(found.wrong, step.setting)
-        return SpokenReading(
-            action=Action.ASK, candidates=asking.candidates(found.wrong, step.setting, True), reason=kinds
-        )
-    listed = asking.candidates(found.left, step.setting, asking.need_units(found.left, step.setting))
-    listed += asking.two_numbers(found.left, step.setting)
-    return SpokenReading(action=Action.ASK, candidates=listed, reason=asking.which(found.left, step.setting))
-
-
-def _coarse(found: Choice, one: Sense, step: _Step) -> SpokenReading:
-    listed = asking.candidates([one], step.setting, False)
-    if one.figures is not None:
-        finer = replace(one, places=one.places + 1)
-        listed += asking.candidates([finer], step.setting, False)
-    return SpokenReading(action=Action.ASK, candidates=listed, reason="one more figure")
-
-
-def _half_heard(words: Words, others: tuple[Words, ...], step: _Step) -> SpokenReading:
-    """"Two thousand" in a length step: two thousandths, half heard? The limits may tell."""
-    whole = [sense for measure in measures(words) for sense in senses(measure, step.setting) if not sense.scaled]
-    small = _choice(others[0], step).left
-    phrases = tuple(" ".join(other) for other in others)
-    listed = asking.candidates([*whole, *small], step.setting, False)
-    inside = [sense for sense in (*whole, *small) if step.window.known and step.window.holds(sense)]
-    if len(inside) == 1:
-        return replace(_settled(inside[0].doubting(Doubt.SOUND)), sounds_like=phrases)
-    return SpokenReading(action=Action.ASK, candidates=listed, reason=f"{phrases[0]}?", sounds_like=phrases)
-
-
-def _said_twice(words: Words, step: _Step) -> SpokenReading | None:
-    """"Twenty twenty thou": a stutter, figures, or two numbers? Limits may tell; else it is asked."""
-    tail = shapes.unit_tail(words)
-    number = words[: len(words) - len(tail)] if tail else words
-    half = len(number) // 2
-    if not half or len(number) % 2 or number[:half] != number[half:]:
-        return None
-    once, whole = _choice((*number[:half], *tail), step), _choice(words, step)
-    if once.one is None or whole.one is None or once.one.unit is None:
-        return None
-    if not once.one.value:
-        return _noughts(whole.one, step)
-    added = replace(once.one, value=once.one.value * 2)
-    choices = [once.one, whole.one, added]
-    if step.window.known:
-        inside = [sense for sense in choices if step.window.holds(sense)]
-        if len(inside) == 1:
-            return _settled(inside[0].doubting(Doubt.REPEATED))
-    return SpokenReading(
-        action=Action.ASK, candidates=asking.candidates(choices, step.setting, False), reason="once or twice?"
-    )
-
-
-def _noughts(nought: Sense, step: _Step) -> SpokenReading:
-    figures = nought.figures or "00"
-    listed = [replace(nought, places=places) for places in range(len(figures) + 1)]
-    shown = asking.candidates(listed, step.setting, False)
-    return SpokenReading(action=Action.ASK, candidates=shown, reason="nought with how many places?")
-
-
 # --- what is no value ------------------------------------------------------------------------------------------------
 
 
-def _unclear(words: Words, step: _Step) -> SpokenReading:
+def _unclear(words: Words, step: Step) -> SpokenReading:
     """Number words that are no value: a range, an unfinished number, or a number with other words round it."""
     for first, second in shapes.ranges(words):
         low, high = shapes.sharing_unit(first, second)

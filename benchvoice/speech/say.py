@@ -15,7 +15,7 @@ from fractions import Fraction
 from benchvoice.errors import InputError
 from benchvoice.speech.counting import count_words, digit_words
 
-# Singular and plural of every unit that is spoken. "p s i" is three letters: voices read "psi" as a word.
+# Singular and plural of every unit that is spoken. "p s i" is three letters, for voices read "psi" as a word.
 UNIT_WORDS: dict[str, tuple[str, str]] = {
     "in": ("inch", "inches"),
     "thou": ("thou", "thou"),
@@ -25,7 +25,7 @@ UNIT_WORDS: dict[str, tuple[str, str]] = {
     "mm": ("millimetre", "millimetres"),
     "cm": ("centimetre", "centimetres"),
     "m": ("metre", "metres"),
-    "cc": ("cc", "cc"),
+    "cc": ("c c", "c c"),
     "L": ("litre", "litres"),
     "g": ("gram", "grams"),
     "kg": ("kilogram", "kilograms"),
@@ -90,9 +90,11 @@ def say_unit(unit: str, value: Decimal | int | None = None) -> str:
 def say_quantity(value: Decimal | int, unit: str, fractions: bool | None = None) -> str:
     """A value with its unit: "one point eight bar", "two and a half thou", "half a thou", "a quarter of a turn".
 
-    ``fractions`` left out means: as the trade does with this unit.
+    ``fractions`` left out means: as the trade does with this unit. Ten tenths or more are said in thou.
     """
     exact = Decimal(value)
+    if unit == "tenth" and abs(exact) >= 10:
+        return say_quantity(exact.scaleb(-1), "thou", fractions)
     if exact.is_signed() and exact:
         return f"minus {say_quantity(-exact, unit, fractions)}"
     as_fractions = unit in FRACTION_UNITS if fractions is None else fractions

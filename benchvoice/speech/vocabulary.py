@@ -36,7 +36,7 @@ _WIDE: dict[str, tuple[str, ...]] = {
 
 # Written abbreviations are typed, not spoken.
 _TYPED_ONLY = frozenset({"in", "mms", "cm", "m", "ft", "g", "ccs", "ml", "n", "sec", "secs", "s", "mins", "min", "hr",
-                         "hrs", "h", "rpm", "psi", "cc"})  # fmt: skip
+                         "hrs", "h"})  # fmt: skip
 
 
 def number_words() -> frozenset[str]:
@@ -53,8 +53,8 @@ def unit_words(unit: str | None = None, kind: str | None = None) -> frozenset[st
         word
         for phrase, name in UNIT_TABLE.items()
         if wanted is None or wanted in _kinds(name)
+        if phrase[0] not in _TYPED_ONLY or len(phrase) > 1
         for word in phrase
-        if word not in _TYPED_ONLY
     )
 
 
