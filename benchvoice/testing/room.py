@@ -33,6 +33,7 @@ set-default-source mic
 """
 
 _PROGRAMS = ("pulseaudio", "pactl", "pacat", "parec")
+_ALSA_PLUGIN = "lib*/**/alsa-lib/libasound_module_pcm_pulse.so"
 _START_S = 15.0
 _STOP_S = 5.0
 _MURMUR = "4400"  # of 65536, cubic: white noise some 75 dB under full scale, so that the air is never exact zeros
@@ -43,6 +44,8 @@ def missing() -> str | None:
     lacking = [program for program in _PROGRAMS if shutil.which(program) is None]
     if ctypes.util.find_library("portaudio") is None:
         lacking.append("libportaudio")
+    if not any(Path("/usr").glob(_ALSA_PLUGIN)):
+        lacking.append("ALSA's plugin for PulseAudio")
     return f"a virtual room needs {', '.join(lacking)}" if lacking else None
 
 
