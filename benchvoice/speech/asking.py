@@ -100,6 +100,7 @@ _SPOKEN: dict[Doubt, str] = {
     Doubt.DIVISIONS: "in divisions",
     Doubt.TEN_THOUSANDTHS: "it sounds like a ten thousandth",
     Doubt.NEGATIVE: "less than nothing",
+    Doubt.FROM: "from where?",
     Doubt.CORRECTED: "corrected",
     Doubt.REPEATED: "said twice",
     Doubt.FRONT: "the front figures are missing",

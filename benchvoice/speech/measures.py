@@ -51,6 +51,8 @@ SIDES: dict[str, int] = {
 }  # fmt: skip
 
 
+_WHOLE = (("full",), ("whole",), ("complete",))
+
 # What a value may be said to be over or under without saying anything new.
 _AGAINST = (("standard",), ("size",), ("nominal",), ("flush",))
 
@@ -154,6 +156,8 @@ def _and_fraction(words: Words, at: int, counted: Term) -> Iterator[tuple[Term, 
 
 def _named(words: Words, at: int, found: Number) -> Iterator[tuple[Term, int]]:
     """The number with a unit, a decimal part, or a part of a unit after it."""
+    if words[at : at + 1] in _WHOLE and words[at + 1 : at + 2] in (("turn",), ("turns",)):
+        at += 1
     for name, end in unit_word(words, at):
         yield Term(number=found, unit=name), end
     for places, end in part_word(words, at):

@@ -62,7 +62,7 @@ def _utterance(words: Words, step: Step) -> SpokenReading:
     special = _named_value(words, step)
     if special is not None:
         return special
-    if not shapes.has_number(words) and not shapes.all_number_words(words):
+    if not (shapes.has_number(words) or shapes.all_number_words(words) or measures(words)):
         return SpokenReading(action=Action.NOT_A_VALUE, reason="that is no reading")
     if len(words) > MOST_WORDS:
         return SpokenReading(action=Action.ASK, reason="just the number, please")

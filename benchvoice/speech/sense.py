@@ -24,6 +24,7 @@ class Doubt(Enum):
     DIVISIONS = "said in divisions"
     TEN_THOUSANDTHS = "ten thousandths sounds like a ten thousandth"
     NEGATIVE = "below nothing"
+    FROM = "counted from another place"
     CORRECTED = "corrected"
     REPEATED = "said twice"
     SOUND = "sounds like another number"

@@ -24,7 +24,14 @@ def senses(measure: Measure, setting: Setting) -> list[Sense]:
         found = list(_single(measure.terms[0], measure, setting))
     else:
         found = list(_compound(measure.terms[0], measure.terms[1], setting))
+    if measure.side is not None:
+        found = [sense for sense in found if sense.unit is None or kind_of(sense.unit) in _HAS_SIDES]
+        found = [sense.doubting(Doubt.FROM) if setting.kind == "temperature" else sense for sense in found]
     return [_negative(sense) for sense in found] if measure.sign < 0 else found
+
+
+# Sixty newton metres can't be proud, nor over: over what?
+_HAS_SIDES = frozenset({"length", "temperature"})
 
 
 _NEVER_NEGATIVE = frozenset({"torque", "mass", "speed", "time", "volume", "force"})
@@ -119,13 +126,25 @@ def _front(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
     if not first.bare:
         yield from _counted(first, setting)
         return
-    # "one and five thousandths": the whole is of the unit that the part is a part of
-    whole = ["in" if setting.inch else "mm"]
     if second.unit is not None:
         whole = [meaning.unit for meaning in meanings(second.unit, setting)]
-    elif setting.kind not in (None, "length"):
-        whole = [setting.unit] if setting.unit is not None else []
+    else:
+        whole = _wholes(second.part, setting)
     yield from (replace(plain(first.number, unit), heard=unit) for unit in whole)
+
+
+def _wholes(part: int | None, setting: Setting) -> list[str]:
+    """What the whole counts when a part without a unit follows: "one and five thousandths" is an inch and five thou.
+
+    Tenths are parts of a thou, but an inch step leaves open which of the two "two and three tenths" begins with.
+    """
+    if setting.kind not in (None, "length"):
+        return [setting.unit] if setting.unit is not None else []
+    if not setting.inch:
+        return ["mm"]
+    if part == 1:
+        return ["thou"] if setting.unit == "thou" else ["in", "thou"]
+    return ["in"]
 
 
 def _back(second: Term, setting: Setting, front: Sense) -> Iterator[Sense]:

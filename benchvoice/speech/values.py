@@ -40,10 +40,18 @@ def measured(words: Words, step: Step) -> SpokenReading:
         return replace(_ask(found, words, step), reason="what unit?", sounds_like=phrases)
     if step.window.known and step.setting.unit and step.window.too_coarse(one):
         return _coarse(found, one, step)
+    if _beside(words, one, step):
+        one = one.doubting(Doubt.FROM)
     if sounds and not _ruled_out(sounds, one, step):
         one = one.doubting(Doubt.SOUND)
     settled = _settled(one)
     return settled if settled.action is Action.TAKE else replace(settled, sounds_like=phrases)
+
+
+def _beside(words: Words, sense: Sense, step: Step) -> bool:
+    """Whether a side was said of a size: "two thou over" of a bore leaves open over what."""
+    sides = any(measure.side for measure in measures(words))
+    return sides and step.window.known and step.setting.unit is not None and not step.window.near(sense)
 
 
 def _choice(words: Words, step: Step) -> Choice:

@@ -87,8 +87,10 @@ def reading_words(context: Context) -> frozenset[str]:
     """Every word that a reading of this step may contain."""
     setting = setting_of(context.unit, context.work, context.what, context.per_division)
     words = number_words() | unit_words(kind=setting.kind) | sign_words() | bound_words() | correction_words()
+    if setting.dial or setting.kind == "angle":
+        words |= {"turn", "turns", "full", "whole", "complete"}
     if setting.dial:
-        words |= {"turn", "turns", "division", "divisions"}
+        words |= {"division", "divisions"}
     if setting.kind == "ratio":
         words |= {"to"}
     return words | hedge_words() | {"standard"}

@@ -37,6 +37,8 @@ a ten thousandth                       | inch   | in            | take      | 0.
 twenty five ten thousandths            | inch   | in            | take      | 0.0025 in
 two and seven thousandths              | inch   | in            | take      | 2.007 in
 two and fifteen thousandths            | inch   | in            | read back | 2.015 in
+two and three tenths                   | inch   | thou          | take      | 2.3 thou
+two and three tenths                   | inch   | in            | ask again |
 two inches and five thou               | inch   | in            | take      | 2.005 in
 three hundred thousandths              | inch   | in            | ask again |
 two hundred and five thousandths       | inch   | in            | ask again |
@@ -100,6 +102,10 @@ bang on                                | inch   | thou what=deviation | take | 0
 bang on                                | metric | mm            | ask again |
 two tenths oval                        | inch   | in what=out of round | take | 0.0002 in
 end float six thou                     | inch   | in what=end float | take  | 0.006 in
+two thou over                          | inch   | in 2.9130..2.9138 | read back | 0.002 in
+two over                               | metric | N_m           | ask again |
+five below                             | metric | degC what=temperature | read back | -5 degC
+thirty thou over standard              | inch   | what=oversize | read back | 0.030 in
 # inch fractions
 five eighths                           | inch   | in            | take      | 0.625 in
 two and three thirty seconds           | inch   | in            | take      | 2.09375 in
@@ -177,6 +183,8 @@ twelve hundred                         | metric | rpm           | take      | 12
 two thousand five hundred              | metric | rpm           | take      | 2500 rpm
 two thousand                           | metric | rpm           | take      | 2000 rpm
 # angles and temperatures
+a full turn                            | metric | deg what=angle | take     | 360 deg
+one whole turn                         | metric | deg what=angle | take     | 360 deg
 half a turn                            | metric | deg what=angle | take     | 180 deg
 a turn and a quarter                   | metric | deg what=angle | take     | 450 deg
 two flats                              | metric | deg what=angle, hexagon | take | 120 deg
