@@ -39,4 +39,6 @@ def read(path: Path) -> Lexicon:
 
 
 def unparse(lexicon: Mapping[str, Iterable[Pronunciation]]) -> str:
-    return "".join(f"{word} {' '.join(sounds)}\n" for word, pronunciations in lexicon.items() for sounds in pronunciations)
+    return "".join(
+        f"{word} {' '.join(sounds)}\n" for word, pronunciations in lexicon.items() for sounds in pronunciations
+    )

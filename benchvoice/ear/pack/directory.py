@@ -78,7 +78,12 @@ class Packed:
 
     def write(self, model: Path) -> None:
         topology = self.topology
-        data = {"format": FORMAT, "units": list(topology.units), "topology": topology.to_json(), "costs": self.costs.to_json()}
+        data = {
+            "format": FORMAT,
+            "units": list(topology.units),
+            "topology": topology.to_json(),
+            "costs": self.costs.to_json(),
+        }
         _write(model / "packed.json", json.dumps(data, indent=1) + "\n")
 
 
@@ -111,7 +116,7 @@ def pack(
 
 
 def repack(model: Path, lexicon: Lexicon, out_folder: Path) -> None:
-    """The same ears with other words: makes `out_folder` from a packed model and a lexicon. `model` itself may be meant.
+    """The same ears with other words: makes `out_folder` from a packed model (which may be the same) and a lexicon.
 
     PackError when the model was not packed here, or the lexicon holds a sound that the net doesn't know.
     """
@@ -170,7 +175,9 @@ def packed_files(folder: Path) -> list[str]:
 
 def sums(folder: Path) -> str:
     """The text of SHA256SUMS."""
-    return "".join(f"{hashlib.sha256((folder / name).read_bytes()).hexdigest()}  {name}\n" for name in packed_files(folder))
+    return "".join(
+        f"{hashlib.sha256((folder / name).read_bytes()).hexdigest()}  {name}\n" for name in packed_files(folder)
+    )
 
 
 def _numbered(names: tuple[str, ...]) -> str:

@@ -1,7 +1,7 @@
 """Weighted finite-state transducers as arrays, and OpenFst's `const` and `olabel_lookahead` files.
 
-Only what a decoding graph needs: arcs with an input label (a transition-id), an output label (a word), a cost and a next
-state. Field orders are those of OpenFst 1.8's `fst.h`, `const-fst.h`, `add-on.h` and `label-reachable.h`.
+Only what a decoding graph needs: arcs with an input label (a transition-id), an output label (a word), a cost and a
+next state. Field orders are those of OpenFst 1.8's `fst.h`, `const-fst.h`, `add-on.h` and `label-reachable.h`.
 """
 
 from __future__ import annotations
@@ -91,7 +91,12 @@ def _text(value: str) -> bytes:
 
 def _header(fst: Fst, kind: str, version: int) -> bytes:
     counts = (fst.start, len(fst.finals), len(fst.arcs))
-    return struct.pack("<i", FST_MAGIC) + _text(kind) + _text("standard") + struct.pack("<iiQqqq", version, 0, properties(fst), *counts)
+    return (
+        struct.pack("<i", FST_MAGIC)
+        + _text(kind)
+        + _text("standard")
+        + struct.pack("<iiQqqq", version, 0, properties(fst), *counts)
+    )
 
 
 def const_bytes(fst: Fst) -> bytes:
@@ -107,10 +112,11 @@ def const_bytes(fst: Fst) -> bytes:
 
 
 def lookahead_bytes(fst: Fst, reach: Sequence[Intervals], final_label: int) -> bytes:
-    """A whole `olabel_lookahead` file: the transducer with, for every state, the word labels that can come next from it.
+    """A whole `olabel_lookahead` file: the transducer with, for every state, the word labels that can come next from
+    it.
 
-    `fst` must be sorted by output label, or vosk silently leaves the look-ahead out. `final_label` is one above the last
-    word and stands for "a final state can be reached with no word".
+    `fst` must be sorted by output label, or vosk silently leaves the look-ahead out. `final_label` is one above the
+    last word and stands for "a final state can be reached with no word".
     """
     parts = [
         _header(fst, "olabel_lookahead", LOOKAHEAD_VERSION),

@@ -1,9 +1,9 @@
 """A lexicon becomes the decoding graph H∘C∘L that vosk composes with a grammar while it listens.
 
-It is built directly, without a transducer library: the tree of the lexicon has one state a sound, words end in one state a
-last sound, and from there the next word begins, with or without a silence between. No determinising is needed, for the tree
-is deterministic and homophones are parallel arcs. Kaldi's "reorder" form throughout: the arc into a phone takes its first
-frame, the loop at the arc's target all further ones.
+It is built directly, without a transducer library: the tree of the lexicon has one state a sound, words end in one
+state a last sound, and from there the next word begins, with or without a silence between. No determinising is
+needed, for the tree is deterministic and homophones are parallel arcs. Kaldi's "reorder" form throughout: the arc
+into a phone takes its first frame, the loop at the arc's target all further ones.
 """
 
 from __future__ import annotations
@@ -30,7 +30,8 @@ class Costs:
     word: float = 0.0
     """Every word, OTHER too."""
     loop: float = 0.45
-    """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever found."""
+    """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever
+    found."""
     garbage: float = 6.0
     """OTHER as the garbage unit."""
     filler: float = 2.7
@@ -79,7 +80,9 @@ class _Builder:
         self.arcs.append((transition, word, cost, target))
 
     def fst(self, start: int) -> Fst:
-        return Fst(start, np.asarray(self.finals, np.float32), np.asarray(self.sources, np.int64), np.array(self.arcs, ARC))
+        return Fst(
+            start, np.asarray(self.finals, np.float32), np.asarray(self.sources, np.int64), np.array(self.arcs, ARC)
+        )
 
 
 class _Joints:
@@ -124,7 +127,9 @@ def build_graph(phones: PhoneTable, lexicon: Lexicon, costs: Costs) -> Graph:
     _add_words(joints, tree)
     _add_garbage(joints, tree.labels[OTHER])
     _add_filler(joints, tree.labels[OTHER])
-    return Graph(sorted_by(builder.fst(joints.start), "output"), builder.reach, ("<eps>", *tree.labels), tree.final_label)
+    return Graph(
+        sorted_by(builder.fst(joints.start), "output"), builder.reach, ("<eps>", *tree.labels), tree.final_label
+    )
 
 
 def unknown_sounds(phones: PhoneTable, lexicon: Lexicon) -> Iterator[tuple[str, str]]:
@@ -164,8 +169,8 @@ def _add_garbage(joints: _Joints, other: int) -> None:
 def _add_filler(joints: _Joints, other: int) -> None:
     """OTHER as a run of two or more sounds in any order: what competes with words when something else is said.
 
-    The costs are paid where a sound begins (paid at the end, the run would fall out of the search beam before). A chain of
-    hubs counts the sounds up to `filler_length`; the last hub leads back to itself.
+    The costs are paid where a sound begins (paid at the end, the run would fall out of the search beam before). A
+    chain of hubs counts the sounds up to `filler_length`; the last hub leads back to itself.
     """
     builder, phones, costs = joints.builder, joints.phones, joints.costs
     sounds = [sound for sound in phones.topology.sounds if sound != GARBAGE]

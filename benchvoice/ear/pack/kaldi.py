@@ -1,7 +1,7 @@
 """Writing Kaldi's binary object streams: tokens, numbers, vectors and matrices.
 
-The forms are those of Kaldi's `io-funcs`, `kaldi-vector` and `compressed-matrix` sources, little-endian throughout. A number
-carries a byte that says its size; a token is its text and one space.
+The forms are those of Kaldi's `io-funcs`, `kaldi-vector` and `compressed-matrix` sources, little-endian throughout. A
+number carries a byte that says its size; a token is its text and one space.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def _span(values: Floats) -> tuple[float, float]:
 
 
 def _as_uint16(values: Floats, least: float, span: float) -> NDArray[np.uint16]:
-    return np.clip(np.rint((values - least) / span * 65535.0), 0, 65535).astype("<u2")
+    return np.asarray(np.clip(np.rint((values - least) / span * 65535.0), 0, 65535), "<u2")
 
 
 def _one_byte_columns(values: Floats, least: float, span: float) -> list[bytes]:

@@ -2,11 +2,11 @@
 
 The folder (what training exports):
 
-- `net.json`: `input_dim`, and `layers` in order. Each layer reads the one before, or `input` (a layer's name; "input": the
-  features). Types: `affine` (weights `w`, `b`; `splice`: which frames of its own input it sees; `stride`: it keeps every so
-  many), `relu`, `logsoftmax`, `scale_offset` and `batchnorm` (weights `scale`, `offset`), `sum` (`of`: names of layers;
-  `scales` if not all 1). Weights are named in the layer and lie in `weights.npz`; a matrix is out x (in * splice), the
-  frames of the splice one after the other.
+- `net.json`: `input_dim`, and `layers` in order. Each layer reads the one before, or `input` (a layer's name;
+  "input": the features). Types: `affine` (weights `w`, `b`; `splice`: which frames of its own input it sees;
+  `stride`: it keeps every so many), `relu`, `logsoftmax`, `scale_offset` and `batchnorm` (weights `scale`, `offset`),
+  `sum` (`of`: names of layers; `scales` if not all 1). Weights are named in the layer and lie in `weights.npz`; a
+  matrix is out x (in * splice), the frames of the splice one after the other.
 - `units.txt`: one unit a line. `topology.json`: see `phones.Topology.from_json`.
 
 Vosk repeats the first and last frame of features at the edges, and gives one output for every third frame.
@@ -75,7 +75,9 @@ def read_net(folder: Path) -> Net:
     return Net(topology, input_dim, tuple(layers.values()))
 
 
-def _layer(name: str, spec: dict[str, Any], previous: str, layers: dict[str, Layer], weights: dict[str, Floats]) -> Layer:
+def _layer(
+    name: str, spec: dict[str, Any], previous: str, layers: dict[str, Layer], weights: dict[str, Floats]
+) -> Layer:
     kind = {"batchnorm": "scale_offset"}.get(spec["type"], spec["type"])
     if kind == "sum":
         sources = [layers[other] for other in spec["of"]]
@@ -88,13 +90,17 @@ def _layer(name: str, spec: dict[str, Any], previous: str, layers: dict[str, Lay
         weight, offset = weights[spec["w"]], weights[spec["b"]]
         splice = tuple(int(shift) for shift in spec.get("splice", [0]))
         if weight.shape[1] != source.dim * len(splice):
-            raise ValueError(f"layer {name}: {weight.shape[1]} weights a row where {source.dim} x {len(splice)} are needed")
+            raise ValueError(
+                f"layer {name}: {weight.shape[1]} weights a row where {source.dim} x {len(splice)} are needed"
+            )
         left, right = source.left - min(0, *splice) * source.step, source.right + max(0, *splice) * source.step
         step = source.step * int(spec.get("stride", 1))
         return Layer(name, kind, reads, len(weight), step, left, right, splice, weight=weight, offset=offset)
     if kind == "scale_offset":
         weight, offset = weights[spec["scale"]], weights[spec["offset"]]
-        return Layer(name, kind, reads, source.dim, source.step, source.left, source.right, weight=weight, offset=offset)
+        return Layer(
+            name, kind, reads, source.dim, source.step, source.left, source.right, weight=weight, offset=offset
+        )
     if kind in ("relu", "logsoftmax"):
         return Layer(name, kind, reads, source.dim, source.step, source.left, source.right)
     raise ValueError(f"layer {name}: the type {kind} isn't known")
@@ -124,7 +130,10 @@ def _config(net: Net) -> str:
     lines = [f"input-node name=input dim={net.input_dim}"]
     for layer in net.layers:
         if layer.kind == "sum":
-            terms = [name if scale == 1.0 else f"Scale({scale:g}, {name})" for name, scale in zip(layer.reads, layer.scales, strict=True)]
+            terms = [
+                name if scale == 1.0 else f"Scale({scale:g}, {name})"
+                for name, scale in zip(layer.reads, layer.scales, strict=True)
+            ]
             source = terms[0]
             for term in terms[1:]:
                 source = f"Sum({source}, {term})"

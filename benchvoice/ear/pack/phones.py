@@ -38,7 +38,7 @@ _BOUNDARY = {Place.BEGIN: "begin", Place.END: "end", Place.INSIDE: "internal", P
 
 @dataclass(frozen=True)
 class Topology:
-    """The sounds that a net tells apart. `outputs[unit]` are the net's output for a unit's first frame and for its further ones."""
+    """The sounds that a net tells apart, with the net's outputs for each: for its first frame and for further ones."""
 
     units: tuple[str, ...]
     silence: str
@@ -57,8 +57,12 @@ class Topology:
     @classmethod
     def from_json(cls, units: list[str], data: Mapping[str, Any]) -> Topology:
         if data.get("blank") is not None:
-            raise ValueError("a net with a blank unit (CTC) is not handled: train the net with LF-MMI, one or two outputs a sound")
-        return cls(tuple(units), data["sil"], {unit: (int(pair[0]), int(pair[1])) for unit, pair in data["pdfs"].items()})
+            raise ValueError(
+                "a net with a blank unit (CTC) is not handled: train the net with LF-MMI, one or two outputs a sound"
+            )
+        return cls(
+            tuple(units), data["sil"], {unit: (int(pair[0]), int(pair[1])) for unit, pair in data["pdfs"].items()}
+        )
 
     def to_json(self) -> dict[str, Any]:
         return {"sil": self.silence, "blank": None, "pdfs": {unit: list(pair) for unit, pair in self.outputs.items()}}
@@ -89,7 +93,8 @@ class PhoneTable:
         return 2 * self._number[phone] - 1
 
     def out(self, phone: str) -> int:
-        """The transition-id of leaving a phone. In the graph it takes the phone's FIRST frame (Kaldi's "reorder" form)."""
+        """The transition-id of leaving a phone. In the graph it takes the phone's FIRST frame (Kaldi's "reorder"
+        form)."""
         return 2 * self._number[phone]
 
     @property
@@ -104,7 +109,8 @@ class PhoneTable:
 
 
 def write_transition_model(out: KaldiWriter, phones: PhoneTable) -> None:
-    """Kaldi's TransitionModel: the shape of every phone, its outputs, and the odds of looping (even; the graph has its own)."""
+    """Kaldi's TransitionModel: the shape of every phone, its outputs, and the odds of looping (even; the graph has
+    its own)."""
     numbers = list(range(1, len(phones.names)))
     pairs = [phones.outputs(number) for number in numbers]
     one_output = [enter == loop for enter, loop in pairs]

@@ -1,7 +1,7 @@
 """The lexicon as a tree of sounds: words that begin alike share their first branches.
 
-Word labels are given in the order of a walk through the tree, so that the words below any branch are one or few ranges of
-labels: what vosk's look-ahead needs to know which words of a grammar can still come.
+Word labels are given in the order of a walk through the tree, so that the words below any branch are one or few
+ranges of labels: what vosk's look-ahead needs to know which words of a grammar can still come.
 """
 
 from __future__ import annotations
