@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.quantity.units import convert, kind_of
+from benchvoice.speech.numbers import decimal_places
 from benchvoice.speech.sense import Doubt, Sense
 from benchvoice.speech.units import Setting, everyday
 
@@ -166,10 +167,11 @@ def converted(sense: Sense, unit: str) -> Sense:
     if sense.unit is None or unit == sense.unit:
         return sense
     factor = in_unit(Fraction(1), sense.unit, unit, difference=True)
-    places = max(0, sense.places + _shift(factor))
+    value, shift = in_unit(sense.value, sense.unit, unit), _shift(factor)
+    places = decimal_places(value) if shift is None else max(0, sense.places + shift)
     return replace(
         sense,
-        value=in_unit(sense.value, sense.unit, unit),
+        value=value,
         step=sense.step * factor,
         grain=sense.grain * factor,
         places=places,
@@ -177,12 +179,9 @@ def converted(sense: Sense, unit: str) -> Sense:
     )
 
 
-def _shift(factor: Fraction) -> int:
-    """By how many places a power of ten moves the point; 0 for any other factor."""
-    for power in range(-6, 7):
-        if factor == Fraction(10) ** power:
-            return -power
-    return 0
+def _shift(factor: Fraction) -> int | None:
+    """By how many places a power of ten moves the point; None for any other factor."""
+    return next((-power for power in range(-6, 7) if factor == Fraction(10) ** power), None)
 
 
 def as_limit(value: Decimal | None) -> Fraction | None:

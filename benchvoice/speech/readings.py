@@ -14,6 +14,7 @@ The reading keeps the unit that was said and the decimals that were said. Confid
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
 from benchvoice.speech import asking, shapes
 from benchvoice.speech.choose import Window, as_limit
@@ -21,7 +22,7 @@ from benchvoice.speech.measures import measures
 from benchvoice.speech.reading import Action, Context, SpokenReading
 from benchvoice.speech.shapes import Bound, End
 from benchvoice.speech.tokens import Words, words_of
-from benchvoice.speech.units import setting_of
+from benchvoice.speech.units import says_unit, setting_of
 from benchvoice.speech.values import Step, measured
 
 __all__ = ["Action", "Context", "SpokenReading", "parse_reading"]
@@ -62,25 +63,32 @@ def _utterance(words: Words, step: Step) -> SpokenReading:
     special = _named_value(words, step)
     if special is not None:
         return special
-    if not (shapes.has_number(words) or shapes.all_number_words(words) or measures(words)):
+    if not _speaks_of_values(words, step):
         return SpokenReading(action=Action.NOT_A_VALUE, reason="that is no reading")
+    if words in (("oh",), ("o",)):
+        return SpokenReading(action=Action.ASK, candidates=("0",), reason="nought?")
     if len(words) > MOST_WORDS:
         return SpokenReading(action=Action.ASK, reason="just the number, please")
     cut = shapes.corrected(words)
     if cut is not None:
         return _corrected(*cut, words, step)
-    plain_words = shapes.unhedged(words)
-    if plain_words is not None and not measures(words):
-        return _hedged(plain_words, step)
     ends = shapes.bounds(words)
-    if ends:
-        bound = _bound(ends, step)
-        if bound is not None:
-            return bound
-    found = measures(words)
-    if found:
+    bound = _bound(ends, step) if ends else None
+    if bound is not None:
+        return bound
+    if measures(words):
         return measured(words, step)
-    return _unclear(words, step)
+    plain_words = shapes.unhedged(words)
+    return _unclear(words, step) if plain_words is None else _hedged(plain_words, step)
+
+
+def _speaks_of_values(words: Words, step: Step) -> bool:
+    """Whether there is any number in the words, a piece of one, or a unit of the step; else they are talk."""
+    if shapes.has_number(words) or measures(words):
+        return True
+    amount = any(says_unit(words, at + 1, step.setting) for at, word in enumerate(words) if word in ("a", "an"))
+    alone = shapes.all_number_words(words) and says_unit(words, 0, step.setting)
+    return amount or alone or (shapes.all_number_words(words) and bool(shapes.PIECES & set(words)))
 
 
 def _named_value(words: Words, step: Step) -> SpokenReading | None:
@@ -111,7 +119,7 @@ def _corrected(before: Words, after: Words, words: Words, step: Step) -> SpokenR
         return SpokenReading(action=Action.ASK, reason="taken back; say it again")
     if before and not shapes.all_number_words(before):
         return _unclear(words, step)
-    _, shared = shapes.sharing_unit(before, after) if before else (before, after)
+    shared = shapes.sharing_unit([before, after])[1] if before else after
     reading = _utterance(shared, step)
     if reading.action is Action.TAKE:
         return replace(reading, action=Action.READ_BACK, reason="corrected")
@@ -132,12 +140,9 @@ def _values(reading: SpokenReading, step: Step) -> tuple[str, ...]:
 
 def _bound(ends: list[Bound], step: Step) -> SpokenReading | None:
     """An interval's ends: each must be a value by itself, and in order. None when the words aren't numbers."""
-    if len(ends) > 2:
-        return None
-    texts = [end.words for end in ends]
-    if len(texts) == 2:
-        texts = list(shapes.sharing_unit(*texts))
-    readings = [_utterance(text, step) if measures(text) else None for text in texts]
+    texts = shapes.sharing_unit([end.words for end in ends])
+    leaves = replace(step, judged=False)
+    readings = [_utterance(text, leaves) if measures(text) else None for text in texts]
     found = [reading for reading in readings if reading is not None]
     if len(found) < len(ends):
         return None
@@ -148,19 +153,16 @@ def _bound(ends: list[Bound], step: Step) -> SpokenReading | None:
 
 
 def _interval(ends: list[tuple[End, SpokenReading]], step: Step) -> SpokenReading:
-    low = high = nip = None
-    for end, reading in ends:
-        if end is End.LOW:
-            low = reading
-        elif end is End.HIGH:
-            high = reading
-        else:
-            nip = reading
-    if nip is not None:  # a leaf that nips has gone in, and is close
-        low, high = (low, nip) if low is not None else (nip, high)
+    """The interval between the ends. A leaf that nips has gone in and is close: it bounds from either side."""
+    by_end = dict(ends)
+    low, high, nip = by_end.get(End.LOW), by_end.get(End.HIGH), by_end.get(End.NIP)
+    if nip is not None:
+        low, high = (low, nip) if low is not None and high is None else (nip, high)
     first = low or high
-    assert first is not None, "an interval has an end"
-    bound = replace(
+    if first is None or len(by_end) < len(ends) or not _rising([low, high]) or not _rising([by_end.get(End.LOW), nip]):
+        listed = tuple(dict.fromkeys(value for _, reading in ends for value in _values(reading, step)))
+        return SpokenReading(action=Action.ASK, candidates=listed, reason="those don't fit together")
+    return replace(
         first,
         action=Action.BOUND,
         low=low.value if low else None,
@@ -168,15 +170,12 @@ def _interval(ends: list[tuple[End, SpokenReading]], step: Step) -> SpokenReadin
         reason="",
         sounds_like=(),
     )
-    if low is not None and high is not None:
-        same = low.unit == high.unit
-        if len(ends) == 2 and (not same or low.value is None or high.value is None or low.value >= high.value):
-            return SpokenReading(
-                action=Action.ASK,
-                candidates=(*_values(low, step), *_values(high, step)),
-                reason="those two don't fit together",
-            )
-    return bound
+
+
+def _rising(readings: list[SpokenReading | None]) -> bool:
+    """Whether the values that are there rise, in one unit."""
+    there = [(reading.value, reading.unit) for reading in readings if reading is not None and reading.value is not None]
+    return all(one[0] < other[0] and one[1] == other[1] for one, other in pairwise(there))
 
 
 # --- what is no value ------------------------------------------------------------------------------------------------
@@ -185,14 +184,13 @@ def _interval(ends: list[tuple[End, SpokenReading]], step: Step) -> SpokenReadin
 def _unclear(words: Words, step: Step) -> SpokenReading:
     """Number words that are no value: a range, an unfinished number, or a number with other words round it."""
     for first, second in shapes.ranges(words):
-        low, high = shapes.sharing_unit(first, second)
+        low, high = shapes.sharing_unit([first, second])
         if measures(low) and measures(high):
             both = (_utterance(low, step), _utterance(high, step))
             listed = tuple(value for reading in both for value in _values(reading, step))
             return SpokenReading(action=Action.ASK, candidates=listed, reason="which of the two?")
-    listed = tuple(
-        value for span in _spans(words) for value in _values(_utterance(span, step), step)
-    )
+    spans = _spans(words)
+    listed = tuple(dict.fromkeys(value for span in spans for value in _values(_utterance(span, step), step)))
     if shapes.all_number_words(words):
         if words.count("point") > 1:
             return SpokenReading(action=Action.ASK, reason="two points")

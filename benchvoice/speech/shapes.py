@@ -57,7 +57,7 @@ OR_MORE = _phrases("or more, or over, or above, minimum, at least, at the least,
 
 GOES = _phrases(
     "goes, goes in, goes through, will go, will go in, go, go in, passes, fits, went, went in, enters, slides in,"
-    "is in, is loose, is free, goes easily, goes freely"
+    "is in, is loose, is free, goes easily, goes freely, goes easy"
 )
 WONT = _phrases(
     "wont, wont go, wont go in, wont fit, wont pass, wont enter, will not, will not go, will not fit, doesnt,"
@@ -80,6 +80,8 @@ _NUMBER_WORDS = (
     | {"half", "quarter", "quarters", "eighth", "eighths", "sixteenth", "sixteenths", "tenth", "tenths"}
     | {"hundredth", "hundredths", "thousandth", "thousandths"}
 )  # fmt: skip
+# What can only be a piece of a number.
+PIECES = frozenset({"point", "minus", "plus", "double", "triple"})
 _VAGUE = frozenset({"couple", "few", "several"})
 _WEAK_WORDS = frozenset({"oh", "o", "point", "a", "an", "and", "of", "the", "minus", "plus", "double", "triple",
                          "third", "thirds", "second", "seconds", "fourth", "fourths", "halves", "to"})  # fmt: skip
@@ -261,11 +263,10 @@ def unit_tail(words: Words) -> Words:
     return ()
 
 
-def sharing_unit(first: Words, second: Words) -> tuple[Words, Words]:
-    """Two numbers of which one carries the unit of both: "two thou goes three does not"."""
-    tail, other = unit_tail(first), unit_tail(second)
-    if tail and not other:
-        return first, (*second, *tail)
-    if other and not tail:
-        return (*first, *other), second
-    return first, second
+def sharing_unit(numbers: list[Words]) -> list[Words]:
+    """Numbers of which one carries the unit of all: "two thou goes three does not"."""
+    tails = {tail for number in numbers if (tail := unit_tail(number))}
+    if len(tails) != 1:
+        return numbers
+    tail = tails.pop()
+    return [number if unit_tail(number) else (*number, *tail) for number in numbers]

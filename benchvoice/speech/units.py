@@ -140,6 +140,18 @@ def is_inch(unit: str) -> bool:
     return unit in _INCH_UNITS
 
 
+def says_unit(words: Words, at: int, setting: Setting) -> bool:
+    """Whether a unit or part of the step's kind of quantity is said here; "in" is a preposition to everybody."""
+    if any(True for _ in part_word(words, at)):
+        return True
+    named = [name for name, _ in unit_word(words, at) if words[at : at + 1] != ("in",)]
+    return any(
+        setting.kind is None or kind_of(meaning.unit) == setting.kind
+        for name in named
+        for meaning in meanings(name, setting)
+    )
+
+
 def everyday(unit: str, other: str) -> bool:
     """Whether two units are used side by side at one bench: thou and inches, microns and millimetres."""
     return unit == other or any(unit in family and other in family for family in EVERYDAY)

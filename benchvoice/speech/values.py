@@ -15,11 +15,15 @@ from benchvoice.speech.units import Setting
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A context in the form that the rules work with."""
+    """A context in the form that the rules work with.
+
+    ``judged`` is off for the ends of an interval: a feeler leaf is exact, however coarse the words for it.
+    """
 
     context: Context
     setting: Setting
     window: Window
+    judged: bool = True
 
 
 def measured(words: Words, step: Step) -> SpokenReading:
@@ -38,7 +42,7 @@ def measured(words: Words, step: Step) -> SpokenReading:
         return replace(_ask(found, words, step), sounds_like=phrases)
     if one.unit is None:
         return replace(_ask(found, words, step), reason="what unit?", sounds_like=phrases)
-    if step.window.known and step.setting.unit and step.window.too_coarse(one):
+    if step.judged and step.setting.unit and step.window.too_coarse(one):
         return _coarse(found, one, step)
     if _beside(words, one, step):
         one = one.doubting(Doubt.FROM)

@@ -157,6 +157,7 @@ point triple oh two                    | inch   | in            | take      | 0.
 one point two five zero                | metric | mm            | take      | 1.250 mm
 nought                                 | metric | mm div=0.01   | take      | 0 mm
 nil                                    | inch   | thou          | take      | 0 thou
+oh                                     | inch   | thou          | ask again |
 zero zero                              | metric | mm            | ask again |
 # torque, pressure, mass, speed
 forty newton metres                    | metric | N_m 10..95    | read back | 40 N_m
@@ -219,6 +220,8 @@ i think it's five thou                 | inch   | in            | ask again |
 five thou give or take                 | inch   | in            | ask again |
 a couple of thou                       | inch   | in            | ask again |
 two and a bit thou                     | inch   | in            | ask again |
+a thou or so                           | inch   | in            | ask again |
+about a thou                           | inch   | in            | ask again |
 a good four thou                       | inch   | in            | ask again |
 not quite five thou                    | inch   | in            | ask again |
 fifty or sixty newton metres           | metric | N_m           | ask again |
@@ -239,6 +242,11 @@ six goes seven won't                   | inch   | thou          | bound     | 6 
 twelve goes, thirteen won't            | inch   | thou          | bound     | 12 thou
 two thou goes and three doesn't        | inch   | in            | bound     | 0.002 in
 eight goes nine nips                   | inch   | thou          | bound     | 8 thou
+two goes three won't                   | inch   | thou 1..3     | bound     | 2 thou
+ten goes eleven nips twelve won't      | inch   | thou          | bound     | 11 thou
+two thou just goes                     | inch   | in            | bound     | 0.002 in
+less than a thou                       | inch   | in            | bound     | 0.001 in
+two goes easy three won't              | inch   | thou          | bound     | 2 thou
 nine nips                              | inch   | thou          | bound     | 9 thou
 five hundredths goes six does not      | metric | mm            | bound     | 0.05 mm
 three thou goes two does not           | inch   | in            | ask again |
@@ -258,6 +266,8 @@ no go                                  | inch   | in            | not a value |
 pass                                   | metric | N_m           | not a value |
 measure again                          | inch   | in            | not a value |
 turn the crank                         | inch   | in            | not a value |
+second                                 | inch   | thou          | not a value |
+wait a minute                          | inch   | in            | not a value |
 hold on                                | inch   | in            | not a value |
 undo that                              | metric | N_m           | not a value |
 it was four thou last time             | inch   | in            | ask again |
