@@ -27,7 +27,7 @@ def build(options: BuildOptions) -> int:
     with _opened(options) as (opened, procedure, fresh):
         clock = _clock(options, opened)
         if options.typed:
-            conversation = Conversation(opened, _state(opened, procedure), clock, print_prompt)
+            conversation = Conversation(opened, state_of(opened, procedure), clock, print_prompt)
             _start(conversation, options, fresh)
             if not conversation.ended:
                 talk(conversation)
@@ -36,7 +36,7 @@ def build(options: BuildOptions) -> int:
             from benchvoice.app.spoken import hold_conversation
 
             hold_conversation(
-                options, opened, _state(opened, procedure), clock, lambda talk: _start(talk, options, fresh)
+                options, opened, state_of(opened, procedure), clock, lambda talk: _start(talk, options, fresh)
             )
     return 0
 
@@ -64,7 +64,8 @@ def _opened(options: BuildOptions) -> Iterator[tuple[OpenBuild, Procedure, bool]
         yield opened, document.procedure, True
 
 
-def _state(opened: OpenBuild, procedure: Procedure) -> State:
+def state_of(opened: OpenBuild, procedure: Procedure) -> State:
+    """The state that a build's log makes."""
     return State(procedure, facts_of(opened.contents.lines))
 
 

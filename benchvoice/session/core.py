@@ -69,7 +69,7 @@ def _hear(turn: Turn, text: str) -> None:
         _hear_while_holding(turn, text)
         return
     before = turn.state
-    if _take(turn, text) or moved:
+    if _take(turn, text) or _take(turn, _same_sound(turn, text)) or moved:
         if _may_carry_on(turn, before):
             carry_on(turn)
         return
@@ -79,6 +79,18 @@ def _hear(turn: Turn, text: str) -> None:
         turn.say(_once_more(question.prompt), tone="not heard")
     else:
         turn.say("I can't place that", tone="not heard")
+
+
+_SAME_SOUND = {"for": "four", "to": "two", "too": "two", "won": "one", "ate": "eight", "fore": "four"}
+
+
+def _same_sound(turn: Turn, text: str) -> str:
+    """What was heard, with numbers in place of the words that sound like them: the ear can't tell four from for."""
+    if turn.utterance is None or turn.utterance.via != "voice":
+        return ""
+    words = [_SAME_SOUND.get(word, word) for word in text.split()]
+    changed = " ".join(words)
+    return changed if changed != text else ""
 
 
 def _hear_while_holding(turn: Turn, text: str) -> None:
@@ -93,7 +105,9 @@ def _hear_while_holding(turn: Turn, text: str) -> None:
 
 
 def _take(turn: Turn, text: str) -> bool:
-    """Try the utterance as each thing that it can be."""
+    """Try the utterance as each thing that it can be; nothing is none of them."""
+    if not text:
+        return False
     ban = broken_ban(turn.state, text)
     if ban is not None:
         turn.understood("ban broken")

@@ -8,7 +8,7 @@ from benchvoice.session.kinds import KINDS
 from benchvoice.session.kinds.measure import context_at
 from benchvoice.session.moves import bans_on
 from benchvoice.session.plan import current_step
-from benchvoice.session.readings import places_of
+from benchvoice.procedure.places import places_of
 from benchvoice.session.state import State
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context

@@ -1,0 +1,97 @@
+"""From sound in a room to events: utterances found, decoded with the grammar of the moment, kept with their sound."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+
+import numpy as np
+
+from benchvoice.ear.confidence import Trust, trust
+from benchvoice.ear.decode import Decoded, grammar_for
+from benchvoice.ear.model import Model
+from benchvoice.ear.stream import Ear, Listening
+from benchvoice.ear.stream import Utterance as Spoken
+from benchvoice.log import keep_grammar, write_clip
+from benchvoice.room import RATE, Room
+from benchvoice.session.entries import Sound, Word
+from benchvoice.session.events import Utterance
+from benchvoice.session.facts import Instant
+from benchvoice.session.sayable import sayable, unfinished
+from benchvoice.session.state import State
+
+END_MS = 600
+"""Silence that ends an utterance."""
+UNSURE = "I am not sure of the words"
+
+
+@dataclass(frozen=True, slots=True)
+class Listener:
+    """Listens in a room with a model. `people` are names that may be said."""
+
+    room: Room
+    model: Model
+    folder: Path
+    people: tuple[str, ...] = ()
+
+    def listening(self, state: State) -> Listening:
+        """What is listened for just now."""
+        return Listening(grammar_for(self.model, sayable(state, self.people)), END_MS, unfinished)
+
+    def utterances(
+        self, state: Callable[[], State], now: Callable[[], Instant], tick: Callable[[], bool]
+    ) -> Iterator[Utterance]:
+        """Utterances as they end. `tick` is called now and then, between blocks; true: it has spoken."""
+        ear = Ear(self.model, self.listening(state()))
+        for block in self.room.blocks():
+            for spoken in ear.feed(np.frombuffer(block, dtype="<i2").astype(np.int16)):
+                yield from self._event(spoken, state(), now())
+                ear.reset()
+                ear.listen_for(self.listening(state()))
+            if not ear.hearing and tick():
+                ear.reset()
+                ear.listen_for(self.listening(state()))
+        for spoken in ear.flush():
+            yield from self._event(spoken, state(), now())
+
+    def _event(self, spoken: Spoken, state: State, now: Instant) -> Iterator[Utterance]:
+        """The event that an utterance makes: none where no word was understood, or while holding on."""
+        level = trust(spoken.decoded, self.model.policy)
+        if level is Trust.REFUSE or (state.held and spoken.decoded.text != "carry on"):
+            return
+        yield Utterance(
+            now=now,
+            text=" ".join(spoken.decoded.known),
+            via="voice",
+            words=words_of(spoken.decoded),
+            sound=self._keep(spoken),
+            confidence=_confidence(spoken.decoded),
+            doubtful=None if level is Trust.ACCEPT else UNSURE,
+        )
+
+    def _keep(self, spoken: Spoken) -> Sound:
+        clip = write_clip(self.folder, spoken.samples)
+        phrases = spoken.grammar.phrases if spoken.grammar is not None else ()
+        return Sound(
+            clip=clip.file,
+            clip_sha256=clip.sha256,
+            grammar=keep_grammar(self.folder, phrases),
+            model=self.model.hash,
+        )
+
+
+def words_of(decoded: Decoded) -> tuple[Word, ...]:
+    """The words with their confidences, to three decimals."""
+    return tuple(Word(word=word.word, confidence=_thousandths(word.confidence)) for word in decoded.words)
+
+
+def _confidence(decoded: Decoded) -> Decimal | None:
+    known = [word.confidence for word in decoded.words if not word.other]
+    return _thousandths(min(known)) if known else None
+
+
+def _thousandths(value: float) -> Decimal:
+    return Decimal(round(value * 1000)) / 1000
+
+
+__all__ = ["RATE", "Listener", "words_of"]
