@@ -3,12 +3,15 @@
 import re
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from platformdirs import user_data_path
 
 import benchvoice
 from benchvoice.errors import InputError
-from benchvoice.procedure.models import Procedure
+
+if TYPE_CHECKING:  # commands that read no procedure start without pydantic
+    from benchvoice.procedure.models import Procedure
 
 
 def shipped_procedures() -> Path:
@@ -35,7 +38,7 @@ def builds_folder() -> Path:
     return user_data_path("benchvoice", appauthor=False) / "builds"
 
 
-def new_build_folder(procedure: Procedure, machine: str | None, day: date | None = None) -> Path:
+def new_build_folder(procedure: "Procedure", machine: str | None, day: date | None = None) -> Path:
     """A folder for a new build, named by machine, procedure and date; numbered when that is taken."""
     parts = (machine or procedure.machine or "machine", procedure.title, (day or date.today()).isoformat())
     name = "-".join(re.sub(r"[^a-z0-9]+", "-", part.lower()).strip("-") for part in parts)
