@@ -1,0 +1,94 @@
+"""The first page: what is open, what was decided, what went otherwise than the procedure asks."""
+
+from collections.abc import Iterable
+
+from benchvoice.session.counting import still_in
+from benchvoice.session.entries import (
+    Amended,
+    BanBroken,
+    BroughtIn,
+    Finding,
+    Override,
+    Owed,
+    SaidLater,
+    StepClosed,
+    Variation,
+    WentBack,
+    WindowEnded,
+    WindowStarted,
+)
+from benchvoice.session.fasteners import only_trial, unfinished
+from benchvoice.session.moves import bans_on, open_left
+from benchvoice.session.plan import open_steps, title_of
+from benchvoice.session.readings import place_key, undecided
+from benchvoice.sheet.describe import describe
+from benchvoice.sheet.items import Book
+from benchvoice.sheet.model import Item, Section
+from benchvoice.sheet.words import listed, plain, sentence
+
+
+def open_items(book: Book) -> tuple[str, ...]:
+    """Everything that is still open, in sentences, by the last line of the log."""
+    return tuple(sentence(text) for text in _open(book))
+
+
+def _open(book: Book) -> Iterable[str]:
+    state, facts = book.state, book.facts
+    steps = open_steps(state)
+    if steps:
+        yield f"{len(steps)} step{'s' if len(steps) > 1 else ''} not closed: {listed(map(title_of, steps))}"
+    yield from (f"{describe(row.entry)} (line {row.n})" for row in open_left(state))
+    not_tight = unfinished(state)
+    for group, positions in not_tight.items():
+        yield f"{state.procedure.groups[group].what}, not finally tight: {listed(positions)}"
+    for group in only_trial(state):
+        if group not in not_tight:
+            yield f"{state.procedure.groups[group].what}, only tight for a trial"
+    for row in undecided(facts):
+        where = f", {place_key(row.entry.place)}" if row.entry.place else ""
+        yield f"{book.title(row.entry.step)}{where}: {row.entry.outcome}, without a decision (line {row.entry.reading})"
+    ended = {row.entry.window: row.n for row in facts.of(WindowEnded)}
+    for start in facts.of(WindowStarted):
+        if ended.get(start.entry.window, 0) < start.n:
+            yield f"{start.entry.sort} not ended: {start.entry.what} (line {start.n})"
+    yield from (f"{what}: {number} counted in and not out" for what, number in still_in(state).items())
+    for ban in bans_on(state):
+        until = f", until {book.title(ban.entry.until)}" if ban.entry.until else ""
+        yield f"no {ban.entry.what}{until}"
+    for found in facts.of(Finding):
+        if found.entry.what != "finding":
+            yield f"{describe(found.entry)} (line {found.n})"
+
+
+def front_sections(book: Book) -> tuple[Section, ...]:
+    """Lists of the first page, those that don't count any more struck through in them."""
+    facts = book.facts
+    skipped = [row for row in facts.all(StepClosed) if row.entry.how in ("skipped", "left for later")]
+    skips = tuple(
+        book.item(row, f"{sentence(book.title(row.entry.step))}: {row.entry.how}{_reason(row.entry.reason)}")
+        for row in skipped
+    )
+    return (
+        Section("Overrides", book.items(facts.all(Override))),
+        Section("Findings", _with_step(book)),
+        Section("Variations: done another way", book.items(facts.all(Variation))),
+        Section("Bans broken", book.items(facts.all(BanBroken))),
+        Section("Said later, time unknown", book.items(facts.all(SaidLater))),
+        Section("Steps skipped", skips),
+        Section("Ways back", book.items(facts.all(WentBack))),
+        Section("Amendments of the procedure", book.items(facts.all(Amended))),
+        Section("Brought in from other builds", book.items(facts.all(BroughtIn))),
+        Section("Owed after hand-over", book.items(facts.all(Owed))),
+    )
+
+
+def _reason(reason: str | None) -> str:
+    return f", because {reason}" if reason else ""
+
+
+def _with_step(book: Book) -> tuple[Item, ...]:
+    found = []
+    for row in book.facts.all(Finding):
+        at = f" (at {plain(book.title(row.entry.step))})" if row.entry.step else ""
+        found.append(book.item(row, f"{sentence(describe(row.entry))}{at}"))
+    return tuple(found)

@@ -1,0 +1,104 @@
+"""Rows of the log as items of the page: with their moment, person, sound, and why they don't count any more."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from benchvoice.procedure.models import Procedure
+from benchvoice.session.entries import (
+    Corrected,
+    Entry,
+    Finding,
+    Heard,
+    NoLongerCounts,
+    Reading,
+    Remeasured,
+    Remembered,
+    Retracted,
+    Unclear,
+)
+from benchvoice.session.facts import Facts, Row
+from benchvoice.session.plan import title_of
+from benchvoice.session.state import State
+from benchvoice.sheet.describe import describe
+from benchvoice.sheet.model import Item
+from benchvoice.sheet.words import because, clock, plain
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """What every part of the page is gathered from: state, reasons of what is void, titles of the steps."""
+
+    state: State
+    reasons: Mapping[int, str]
+    titles: Mapping[str, str]
+
+    @property
+    def facts(self) -> Facts:
+        return self.state.facts
+
+    def title(self, step: str | None) -> str:
+        """What a step is called; one that an amendment has removed is called by its name."""
+        return "" if step is None else self.titles.get(step, plain(step))
+
+    def void(self, n: int) -> str:
+        """Why a line doesn't count any more; empty when it counts."""
+        return self.reasons.get(n, "") if n in self.facts.void else ""
+
+    def item(self, row: Row[Entry], text: str | None = None) -> Item:
+        """A row as an item."""
+        words = describe(row.entry) if text is None else text
+        return Item(row.n, clock(row.now.at), row.by or "", words, self.void(row.n), clip_of(row.entry))
+
+    def items(self, rows: Iterable[Row[Entry]]) -> tuple[Item, ...]:
+        return tuple(self.item(row) for row in rows)
+
+
+def book(procedure: Procedure, facts: Facts) -> Book:
+    """The book of a build."""
+    titles = {step.step: title_of(step) for step in procedure.steps}
+    return Book(State(procedure, facts), void_reasons(facts), titles)
+
+
+def clip_of(entry: Entry) -> str | None:
+    """The file of an entry's sound, when it has one."""
+    match entry:
+        case Heard() | Unclear():
+            return entry.sound.clip if entry.sound is not None else None
+        case Reading() | Remembered() | Finding():
+            return entry.clip
+        case _:
+            return None
+
+
+def void_reasons(facts: Facts) -> dict[int, str]:
+    """Why each line that was ever made void was, by its number; the first word on it stays."""
+    reasons: dict[int, str] = {}
+    for n, targets in facts.voiders:
+        if n in facts.void:
+            continue  # it was itself taken back, so that it makes nothing void
+        why = _why(facts, n)
+        for target in targets:
+            reasons.setdefault(target, why)
+    return reasons
+
+
+def _why(facts: Facts, n: int) -> str:
+    for model in (NoLongerCounts, Retracted, Corrected, Remeasured):
+        for row in facts.all(model):
+            if row.n == n:
+                return f"{_words(row.entry)} (line {n})"
+    return f"line {n}"
+
+
+def _words(entry: Entry) -> str:
+    match entry:
+        case Corrected():
+            return f"corrected: misheard or misspoken, now {entry.now}"
+        case Remeasured():
+            return because("measured again", entry.reason)
+        case Retracted():
+            return "taken back"
+        case NoLongerCounts():
+            return because("doesn't count any more", entry.reason)
+        case _:
+            return ""

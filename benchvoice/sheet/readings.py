@@ -1,0 +1,176 @@
+"""Readings as the page shows them: place by place, every one that was taken, against the limits in force."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from benchvoice.errors import BenchvoiceError
+from benchvoice.procedure.models import Limits, Measure, Step
+from benchvoice.procedure.places import places_of
+from benchvoice.quantity.units import convert, to_decimal
+from benchvoice.session.entries import Decision, Place, Reading, Stands, Verdict
+from benchvoice.session.facts import Row
+from benchvoice.session.readings import bounds_at
+from benchvoice.sheet.describe import decision_words, verdict_words
+from benchvoice.sheet.items import Book
+from benchvoice.sheet.model import Band, Mark, PlaceReadings, ReadingLine
+from benchvoice.sheet.words import interval, limits, place, plain, sentence
+
+
+def read_places(book: Book, name: str, step: Step | None) -> tuple[PlaceReadings, ...]:
+    """Readings of a step by place: in the order asked, the places without a reading too; then any others."""
+    rows = [row for row in _rows(book, name) if row.entry.counts_as not in ("computed", "zero check")]
+    measure = step.measure if step is not None else None
+    asked = places_of(measure) if measure is not None else ()
+    found = []
+    for where in dict.fromkeys((*asked, *(row.entry.place for row in rows))):
+        for what in dict.fromkeys(row.entry.what for row in rows if row.entry.place == where) or [""]:
+            here = [row for row in rows if row.entry.place == where and (row.entry.what == what)]
+            title = _title(where, what, measure)
+            found.append(_place(book, here, title, _declared(book, measure, where), where in asked))
+    return tuple(found)
+
+
+def computed_values(book: Book, name: str, step: Step | None) -> tuple[PlaceReadings, ...]:
+    """Values computed at a step, by name and place; each computation that was replaced is kept beside the newest."""
+    rows = [row for row in _rows(book, name) if row.entry.counts_as == "computed"]
+    measure = step.measure if step is not None else None
+    keys = dict.fromkeys((row.entry.what, row.entry.place) for row in rows)
+    found = []
+    for what, where in keys:
+        here = [row for row in rows if (row.entry.what, row.entry.place) == (what, where)]
+        title = ", ".join(filter(None, (plain(what), place(where))))
+        found.append(_place(book, here, title, _computed_band(book, measure, what, where), True))
+    return tuple(found)
+
+
+def zero_checks(book: Book, name: str) -> tuple[Row[Reading], ...]:
+    """Zero checks of a step that were kept as readings."""
+    return tuple(row for row in _rows(book, name) if row.entry.counts_as == "zero check")
+
+
+def out_of_limits(book: Book, steps: Iterable[tuple[str, Step | None]]) -> tuple[PlaceReadings, ...]:
+    """Places with a reading that counts and is not in limits, with everything that was read there."""
+    found = []
+    for name, step in steps:
+        for each in (*read_places(book, name, step), *computed_values(book, name, step)):
+            if any(line.out and not line.item.void for line in each.lines):
+                title = f"{sentence(book.title(name))}: {each.place}"
+                found.append(PlaceReadings(title, each.limits, each.band, each.lines))
+    return tuple(found)
+
+
+def _rows(book: Book, name: str) -> list[Row[Reading]]:
+    return [row for row in book.facts.all(Reading) if row.entry.step == name]
+
+
+def _title(where: Place, what: str, measure: Measure | None) -> str:
+    extra = plain(what) if what and (measure is None or what != measure.what) else ""
+    return ", ".join(filter(None, (place(where), extra))) or plain(what) or (measure.what if measure else "")
+
+
+def _place(book: Book, rows: list[Row[Reading]], title: str, declared: Band | None, expected: bool) -> PlaceReadings:
+    verdicts = [v for v in (_verdict(book, row.n) for row in rows) if v is not None]
+    band = declared
+    if verdicts:
+        newest = verdicts[-1].entry
+        same = declared is not None and (newest.low, newest.high, newest.unit) == (
+            declared.low,
+            declared.high,
+            declared.unit,
+        )
+        band = declared if same else Band(newest.low, newest.high, newest.unit)
+    lines = tuple(_line(book, row, band, rows) for row in rows)
+    return PlaceReadings(title, limits(band.low, band.high, band.unit) if band else "no limits", band, lines, expected)
+
+
+def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Reading]]) -> ReadingLine:
+    entry = row.entry
+    verdict = _verdict(book, row.n)
+    outcome = verdict.entry.outcome if verdict is not None else ""
+    counts = row.n not in book.facts.void
+    return ReadingLine(
+        item=book.item(row),
+        value=interval(entry.value, entry.low, entry.high, entry.unit),
+        said=entry.said,
+        verdict=_short(verdict.entry) if verdict is not None else "not judged: no limits are declared",
+        out=bool(outcome) and outcome != "in limits",
+        remarks=tuple(_remarks(book, row, rows)),
+        mark=_mark(entry, outcome, counts, band),
+    )
+
+
+def _short(verdict: Verdict) -> str:
+    """The verdict without the limits, which stand beside it."""
+    return verdict_words(verdict).rsplit("; asked: ", 1)[0]
+
+
+def _verdict(book: Book, reading: int) -> Row[Verdict] | None:
+    rows = [row for row in book.facts.all(Verdict) if row.entry.reading == reading]
+    counting = [row for row in rows if row.n not in book.facts.void] or rows
+    return counting[-1] if counting else None
+
+
+def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterable[str]:
+    entry = row.entry
+    if entry.counts_as not in ("first", "computed"):
+        of = f" of line {entry.replaces}" if entry.replaces is not None else ""
+        yield f"{entry.counts_as}{of}"
+    if entry.counts_as == "computed" and entry.from_entries:
+        lines = ", ".join(map(str, entry.from_entries))
+        yield f"from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
+    if entry.confirmed:
+        yield "read back and confirmed"
+    if entry.instrument:
+        yield plain(entry.instrument)
+    if entry.limits_said_before:
+        yield "limits said before"
+    judged = [each for each in book.facts.all(Verdict) if each.entry.reading == row.n]
+    yield from (f"judged before (line {each.n}): {verdict_words(each.entry)}" for each in judged[:-1])
+    stands = [each for each in book.facts.of(Stands) if each.entry.reading in {other.n for other in rows}]
+    if stands and len(rows) > 1 and row.n not in book.facts.void and row.n < stands[-1].n:
+        chosen = stands[-1].entry
+        if chosen.reading == row.n:
+            yield f"this one stands{': ' + chosen.reason if chosen.reason else ''}"
+        else:
+            yield f"kept beside; line {chosen.reading} stands"
+    for decision in book.facts.all(Decision):
+        if decision.entry.reading == row.n:
+            void = book.void(decision.n)
+            yield f"decision: {decision_words(decision.entry)}{f' [{void}]' if void else ''}"
+
+
+def _mark(entry: Reading, outcome: str, counts: bool, band: Band | None) -> Mark:
+    """The reading in the limits' unit; open at both ends, and so not drawn, where that can't be converted."""
+    if band is None:
+        return Mark(entry.low, entry.high, outcome, counts)
+    try:
+        return Mark(_in(entry.low, entry.unit, band.unit), _in(entry.high, entry.unit, band.unit), outcome, counts)
+    except BenchvoiceError:
+        return Mark(None, None, outcome, counts)
+
+
+def _in(value: Decimal | None, unit: str, to: str) -> Decimal | None:
+    return value if value is None or unit == to else to_decimal(convert(value, unit, to))
+
+
+def _declared(book: Book, measure: Measure | None, where: Place) -> Band | None:
+    if measure is None:
+        return None
+    return _band(book, measure.limits, tuple(measure.places), where, measure.unit)
+
+
+def _computed_band(book: Book, measure: Measure | None, what: str, where: Place) -> Band | None:
+    computed = measure.computed.get(what) if measure is not None else None
+    if measure is None or computed is None:
+        return None
+    return _band(book, computed.limits, computed.per, where, computed.unit or measure.unit)
+
+
+def _band(book: Book, declared: Limits | None, axes: tuple[str, ...], where: Place, unit: str) -> Band | None:
+    if declared is not None and declared.by in axes and len(where) != len(axes):
+        return None  # a place of an older version of the procedure
+    found = bounds_at(book.state, declared, axes, where)
+    if found is None or declared is None:
+        return None
+    worn = declared.worn.get(found.name) if declared.by is not None else declared.bands.get("worn")
+    return Band(found.low, found.high, unit, None if worn == (found.low, found.high) else worn)

@@ -1,0 +1,124 @@
+"""Torque maps: group by group, stage by stage, how far each fastener came; trial apart from final."""
+
+from collections.abc import Iterable
+from typing import Literal
+
+from benchvoice.session.entries import (
+    Checked,
+    ClosedLater,
+    Entry,
+    LeftForLater,
+    Restarted,
+    SetRead,
+    Slackened,
+    Tightened,
+)
+from benchvoice.session.facts import Row
+from benchvoice.session.fasteners import Task, ask_of, order_numbers, outcomes, tasks_of
+from benchvoice.session.plan import fitted_steps
+from benchvoice.sheet.items import Book
+from benchvoice.sheet.model import Bolt, GroupMaps, Item, StageMap
+from benchvoice.sheet.words import asked, sentence
+
+STATES = ("done", "left for later", "unknown", "scrap", "open", "not here")
+"""How far a fastener came at a stage, as the maps draw it."""
+
+Purpose = Literal["trial", "final"]
+
+
+def group_maps(book: Book) -> tuple[GroupMaps, ...]:
+    """The maps of every group of this machine, in the order of the document."""
+    tasks = [task for step in fitted_steps(book.state) for task in tasks_of(book.state, step)]
+    found = []
+    for name, group in book.state.procedure.groups.items():
+        of_group = [task for task in tasks if task.part.group == name]
+        if not of_group:
+            continue
+        size = ", class ".join(filter(None, (group.size, group.property_class)))
+        order = group.order if isinstance(group.order, str) else "as listed"
+        found.append(GroupMaps(group.what, size, order, _maps(book, of_group, "trial"), _maps(book, of_group, "final")))
+    return tuple(found)
+
+
+def _maps(book: Book, tasks: list[Task], purpose: Purpose) -> tuple[StageMap, ...]:
+    return tuple(_map(book, task) for task in tasks if task.part.purpose == purpose)
+
+
+def _map(book: Book, task: Task) -> StageMap:
+    numbers = order_numbers(book.state.procedure, task.part.group)
+    rows = outcomes(book.facts, task)
+    left = _left(book, task)
+    bolts = []
+    for name in task.group.positions:
+        row = rows.get(name)
+        if name not in task.positions:
+            state, reason = "not here", ""
+        elif row is not None:
+            state, reason = row.entry.outcome, row.entry.reason
+        else:
+            state, reason = ("left for later", left[name]) if name in left else ("open", "")
+        bolts.append(Bolt(name, numbers[name], state, reason))
+    return StageMap(
+        title=f"{sentence(book.title(task.step.step))}, stage {task.number}",
+        asked=f"{task.stage.way}: {asked(ask_of(task.stage))}" if task.stage.way != "hand" else ask_of(task.stage),
+        bolts=tuple(bolts),
+        summary=_summary(bolts),
+        notes=tuple(_notes(book, task)),
+    )
+
+
+def _summary(bolts: list[Bolt]) -> str:
+    here = [bolt for bolt in bolts if bolt.state != "not here"]
+    counted = ((state, sum(bolt.state == state for bolt in here)) for state in STATES)
+    others = (f"{count} {state}" for state, count in counted if count and state != "done")
+    return ", ".join((f"{sum(bolt.state == 'done' for bolt in here)} of {len(here)} done", *others))
+
+
+def _left(book: Book, task: Task) -> dict[str, str]:
+    """Positions left for later here, with what closes or closed them."""
+    closed = {row.entry.entry: row.entry.step for row in book.facts.of(ClosedLater)}
+    found: dict[str, str] = {}
+    for row in book.facts.of(LeftForLater):
+        if row.entry.step == task.step.step:
+            by = closed.get(row.n)
+            until = f"closed at {book.title(by)}" if by else "still open"
+            found.update(dict.fromkeys(row.entry.positions, "; ".join(filter(None, (row.entry.reason, until)))))
+    return found
+
+
+def _notes(book: Book, task: Task) -> Iterable[Item]:
+    """Wrench settings, hold points, restarts, and tightening that doesn't count any more, in the order written."""
+    facts, name = book.facts, task.step.step
+    key = (name, task.part.group, task.number)
+    rows: list[Row[Entry]] = [
+        *(row for row in facts.all(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
+        *(row for row in facts.all(Checked) if (row.entry.step, row.entry.stage) == (name, task.number)),
+        *(row for row in facts.all(Restarted) if (row.entry.step, row.entry.stage) == (name, task.number)),
+        *(row for row in facts.all(Slackened) if row.entry.step == name and row.entry.group == task.part.group),
+    ]
+    items = [book.item(row) for row in rows]
+    return sorted((*items, *_void(book, task), *_reasons(book, task)), key=lambda item: item.n)
+
+
+def _of_task(book: Book, task: Task) -> list[Row[Tightened]]:
+    key = (task.step.step, task.part.group, task.number)
+    return [row for row in book.facts.all(Tightened) if (row.entry.step, row.entry.group, row.entry.stage) == key]
+
+
+def _void(book: Book, task: Task) -> Iterable[Item]:
+    """Earlier tightening at this stage that doesn't count, one note for each reason."""
+    by_reason: dict[str, list[Row[Tightened]]] = {}
+    for row in _of_task(book, task):
+        if row.n in book.facts.void:
+            by_reason.setdefault(book.void(row.n), []).append(row)
+    for rows in by_reason.values():
+        names = ", ".join(dict.fromkeys(row.entry.position for row in rows))
+        yield book.item(rows[0], f"Tightened before: {names}")
+
+
+def _reasons(book: Book, task: Task) -> Iterable[Item]:
+    """Fasteners that are not simply done, with the reason that was said."""
+    for row in _of_task(book, task):
+        if row.entry.outcome != "done" or row.entry.reason:
+            reason = f": {row.entry.reason}" if row.entry.reason else ""
+            yield book.item(row, f"{row.entry.position} {row.entry.outcome}{reason}")
