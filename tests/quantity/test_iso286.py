@@ -337,6 +337,9 @@ def test_a_fit_has_the_limits_of_both():
     assert fit(D(8), "H7", "p6").kind is FitKind.INTERFERENCE
     assert fit(D(50), "H7", "p6").kind is FitKind.INTERFERENCE
     assert fit(D(25), "JS7", "k5").kind is FitKind.TRANSITION
+    # One micrometre of clearance at the loosest is still a transition.
+    assert fit(D(15), "K6", "k6").clearance_most == 1
+    assert fit(D(15), "K6", "k6").kind is FitKind.TRANSITION
 
 
 def test_formula_of_the_first_step():

@@ -192,3 +192,9 @@ def test_both_packs_keep_to_the_most_pieces():
     stock = {D("0.5"): 1, D("0.1"): 5}
     assert two_packs(stock, D("1.0"), D("1.0"), D("0.5"), most=4) == []
     assert len(two_packs(stock, D("1.0"), D("1.0"), D("0.5"), most=5)) == 2
+
+
+def test_sum_nearest_the_middle_comes_first():
+    stock = {D("0.50"): 1, D("0.30"): 1, D("0.40"): 1, D("0.45"): 1}
+    found = two_packs(stock, D("0.80"), D("1.00"), D("0.50"))
+    assert [other.total for _, other in found] == [D("0.40"), D("0.45"), D("0.30")]
