@@ -53,6 +53,4 @@ def lacking(words: Iterable[str], model: Path) -> Lacking:
     if not absent or not examine(model).packed:
         return Lacking((), tuple(absent))
     known = pronounce(absent, model / DICTIONARY)
-    return Lacking(
-        tuple(word for word in absent if word in known), tuple(word for word in absent if word not in known)
-    )
+    return Lacking(tuple(word for word in absent if word in known), tuple(word for word in absent if word not in known))

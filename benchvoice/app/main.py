@@ -5,6 +5,7 @@ standard error, a sentence a fault; answers go to standard output, as JSON with 
 """
 
 from importlib import import_module
+from types import MappingProxyType
 from typing import Annotated, Any
 
 import typer
@@ -14,20 +15,23 @@ from benchvoice import __version__
 from benchvoice.app.commands.misuse import Misuse
 from benchvoice.errors import BenchvoiceError
 
-COMMANDS = (
-    "demo",
-    "build",
-    "builds",
-    "record",
-    "verify",
-    "check",
-    "parse",
-    "hear",
-    "reckon",
-    "selfcheck",
-    "schema",
+COMMANDS = MappingProxyType(
+    {
+        "demo": "Play a whole build by sound alone.",
+        "build": "Begin a build, or go on with one.",
+        "builds": "List builds and where they stand.",
+        "record": "Write a build's page for people.",
+        "verify": "Check that a build's record is whole.",
+        "check": "Check procedures before the bench.",
+        "parse": "Tell what a spoken reading means.",
+        "hear": "Hear sound files.",
+        "reckon": "Compute something, with its formula.",
+        "selfcheck": "Try out what a build needs here.",
+        "schema": "Print a JSON Schema.",
+    }
 )
-"""In the order of the help. Each is a module in `commands` with a function of the same name that returns the status."""
+"""In the order of the help, with a line each. Each is a module in `commands` with a function of the same name that
+returns the exit status."""
 
 
 class _Commands(TyperGroup):
@@ -71,8 +75,8 @@ def command_line() -> typer.Typer:
         context_settings={"help_option_names": ["-h", "--help"]},
     )
     app.callback()(_benchvoice)
-    for name in COMMANDS:
-        app.command(name)(getattr(import_module(f"benchvoice.app.commands.{name}"), name))
+    for name, short_help in COMMANDS.items():
+        app.command(name, short_help=short_help)(getattr(import_module(f"benchvoice.app.commands.{name}"), name))
     return app
 
 

@@ -5,6 +5,7 @@ import platform
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -40,7 +41,7 @@ def check_machine(model: str | None = None, procedures: tuple[str, ...] = ()) ->
         _tried("microphone", lambda: _device("microphone"), needed=False),
         _tried("loudspeaker", lambda: _device("loudspeaker"), needed=False),
     ]
-    return [*found, *(_tried(f"words of {name}", lambda name=name: _words(name, model)) for name in procedures)]
+    return [*found, *(_tried(f"words of {name}", partial(_words, name, model)) for name in procedures)]
 
 
 class _NotSo(BenchvoiceError):

@@ -24,7 +24,9 @@ def build(
     typed: Annotated[bool, typer.Option(help="Type instead: an utterance a line in, a prompt a line out.")] = False,
     wav: Annotated[Path | None, typer.Option(help="A sound file in place of the microphone.")] = None,
     out: Annotated[Path | None, typer.Option(metavar="DIR", help="The new build's folder.")] = None,
-    clock: Annotated[ClockSort, typer.Option(help="script: typed lines such as @+10m move the clock.")] = ClockSort.REAL,
+    clock: Annotated[
+        ClockSort, typer.Option(help="script: typed lines such as @+10m move the clock.")
+    ] = ClockSort.REAL,
     person: Annotated[list[str] | None, typer.Option(help="A name that may be said; again for more.")] = None,
     model: Annotated[str | None, typer.Option(help="The speech model, by name or path.")] = None,
     machine: Annotated[str | None, typer.Option(help="Which machine this is: a name or a number.")] = None,

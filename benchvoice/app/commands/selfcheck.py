@@ -25,7 +25,9 @@ def selfcheck(
 
     findings = check_machine(model, tuple(procedure or ()))
     if as_json:
-        print_json([{"what": each.what, "fine": each.fine, "needed": each.needed, "told": each.told} for each in findings])
+        print_json(
+            [{"what": each.what, "fine": each.fine, "needed": each.needed, "told": each.told} for each in findings]
+        )
     else:
         for each in findings:
             typer.echo(f"{'ok  ' if each.fine else 'BAD ' if each.needed else 'none'} {each.what}: {each.told}")
