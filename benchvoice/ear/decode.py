@@ -128,7 +128,7 @@ class Decoder:
         if self._recogniser is None:
             return ()
         started = time.perf_counter()
-        unfinished = json.loads(self._recogniser.PartialResult())["partial"].split()
+        unfinished = json.loads(self._recogniser.PartialResult()).get("partial", "").split()
         self._compute_s += time.perf_counter() - started
         settled = [piece["word"] for piece in self._pieces]
         return tuple(word for word in [*settled, *unfinished] if word != OTHER)
