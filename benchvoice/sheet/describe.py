@@ -80,6 +80,8 @@ def _(entry: e.Said) -> str:
 
 @describe.register
 def _(entry: e.Answered) -> str:
+    if entry.question.startswith("warning "):
+        return f"Warning answered: {entry.answer}"
     return f"{plain(entry.question)}: {entry.answer}"
 
 
@@ -188,7 +190,7 @@ def _(entry: e.Mark) -> str:
 def _(entry: e.Checked) -> str:
     what = f"Hold point of stage {entry.stage}" if entry.stage is not None else "Checked"
     where = f" ({entry.where})" if entry.where else ""
-    end = "an answer that goes on" if entry.passed else "not an answer that goes on"
+    end = "the work may go on" if entry.passed else "the work may not go on"
     return f"{what}{at_place(entry.place)}: {entry.answer}{where}; {end}"
 
 

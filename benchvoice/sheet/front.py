@@ -12,6 +12,7 @@ from benchvoice.session.entries import (
     Owed,
     SaidLater,
     StepClosed,
+    Tightened,
     Variation,
     WentBack,
     WindowEnded,
@@ -34,16 +35,11 @@ def open_items(book: Book) -> tuple[str, ...]:
 
 def _open(book: Book) -> Iterable[str]:
     state, facts = book.state, book.facts
-    steps = open_steps(state)
+    steps = [title_of(step) for step in open_steps(state)]
     if steps:
-        yield f"{len(steps)} step{'s' if len(steps) > 1 else ''} not closed: {listed(map(title_of, steps))}"
+        yield f"{_many(len(steps), 'step')} not closed: {_first(steps)}"
     yield from (f"{describe(row.entry)} (line {row.n})" for row in open_left(state))
-    not_tight = unfinished(state)
-    for group, positions in not_tight.items():
-        yield f"{state.procedure.groups[group].what}, not finally tight: {listed(positions)}"
-    for group in only_trial(state):
-        if group not in not_tight:
-            yield f"{state.procedure.groups[group].what}, only tight for a trial"
+    yield from _not_tight(book)
     for row in undecided(facts):
         where = f", {place_key(row.entry.place)}" if row.entry.place else ""
         yield f"{book.title(row.entry.step)}{where}: {row.entry.outcome}, without a decision (line {row.entry.reading})"
@@ -58,6 +54,30 @@ def _open(book: Book) -> Iterable[str]:
     for found in facts.of(Finding):
         if found.entry.what != "finding":
             yield f"{describe(found.entry)} (line {found.n})"
+
+
+def _not_tight(book: Book) -> Iterable[str]:
+    """Fasteners: begun and not finished position by position, tight for a trial only, and groups not begun."""
+    state = book.state
+    not_tight = unfinished(state)
+    begun = {row.entry.group for row in book.facts.of(Tightened) if row.entry.purpose == "final"}
+    for group, positions in not_tight.items():
+        if group in begun:
+            yield f"{state.procedure.groups[group].what}, not finally tight: {listed(positions)}"
+    trial = only_trial(state)
+    yield from (f"{state.procedure.groups[group].what}, only tight for a trial" for group in trial)
+    waiting = [state.procedure.groups[group].what for group in not_tight if group not in begun and group not in trial]
+    if waiting:
+        yield f"fasteners not begun: {listed(waiting)}"
+
+
+def _many(count: int, word: str) -> str:
+    return f"{count} {word}{'s' if count != 1 else ''}"
+
+
+def _first(names: list[str], most: int = 5) -> str:
+    """Some names and how many more there are, so that the first page stays one."""
+    return listed(names) if len(names) <= most + 1 else f"{', '.join(names[:most])} and {len(names) - most} more"
 
 
 def front_sections(book: Book) -> tuple[Section, ...]:

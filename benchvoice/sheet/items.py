@@ -21,7 +21,7 @@ from benchvoice.session.plan import title_of
 from benchvoice.session.state import State
 from benchvoice.sheet.describe import describe
 from benchvoice.sheet.model import Item
-from benchvoice.sheet.words import because, clock, plain
+from benchvoice.sheet.words import because, clock, plain, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,8 @@ class Book:
     def item(self, row: Row[Entry], text: str | None = None) -> Item:
         """A row as an item."""
         words = describe(row.entry) if text is None else text
+        if not isinstance(row.entry, Heard | Unclear):  # what was heard stands as it was heard
+            words = sentence(words)
         return Item(row.n, clock(row.now.at), row.by or "", words, self.void(row.n), clip_of(row.entry))
 
     def items(self, rows: Iterable[Row[Entry]]) -> tuple[Item, ...]:

@@ -68,6 +68,7 @@ def _bolt(bolt: Bolt, x: float, y: float) -> Iterable[Markup]:
         reach = RADIUS * 0.95
         yield line(x - reach, y - reach, x + reach, y + reach, "scrap-cross")
         yield line(x - reach, y + reach, x + reach, y - reach, "scrap-cross")
-    words = "?" if bolt.state == "unknown" else str(bolt.number)
-    yield text(x, y + 4, words, f"order on-{css}")
+    else:
+        words = "?" if bolt.state == "unknown" else str(bolt.number)
+        yield text(x, y + 4, words, f"order on-{css}")
     yield text(x, y - RADIUS - 3, bolt.name, "name")

@@ -1,6 +1,6 @@
 """What the page shows: plain values and finished words, so that the template only lays them out."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -75,7 +75,6 @@ class Bolt:
     number: int
     state: str
     """done, left for later, unknown, scrap, open, or not here (another step's)."""
-    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +85,8 @@ class StageMap:
     asked: str
     bolts: tuple[Bolt, ...]
     summary: str
+    left: tuple[str, ...]
+    """Positions left for later, why, and what closed them."""
     notes: tuple[Item, ...]
 
 
@@ -96,8 +97,16 @@ class GroupMaps:
     what: str
     size: str
     order: str
+    slackened: tuple[Item, ...]
     trial: tuple[StageMap, ...]
     final: tuple[StageMap, ...]
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything at all was recorded of the group."""
+        stages = (*self.trial, *self.final)
+        states = {bolt.state for stage in stages for bolt in stage.bolts}
+        return bool(self.slackened or states - {"open", "not here"} or any(stage.notes for stage in stages))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +115,13 @@ class Window:
 
     item: Item
     what: str
+    caption: str
     sort: str
     seconds: Decimal
     warned: tuple[Decimal, ...]
     ended: Decimal | None
     """Seconds it had when it ended; None while it runs, or when that is not known."""
-    outcome: str
     doubt: tuple[Decimal, Decimal] | None
-    doubt_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +210,7 @@ class Sheet:
     lines: int
     head: str
 
-    def clips(self) -> Sequence[str]:
-        """Every sound that the page plays, once each."""
+    def played(self) -> Mapping[int, str]:
+        """Sounds that the page plays, by the line of the entry beside which they are: files of clips."""
         items = [*self.sounds, *(item for section in (*self.front, *self.lists) for item in section.items)]
-        return tuple(dict.fromkeys(item.clip for item in items if item.clip is not None))
+        return {item.n: item.clip for item in items if item.clip is not None}

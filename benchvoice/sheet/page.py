@@ -46,7 +46,8 @@ def render(sheet: Sheet, sound: Callable[[str], str]) -> str:
         lstrip_blocks=True,
     )
     environment.globals.update(limits_picture=limits_picture, stage_map=stage_map, time_bar=time_bar)
-    played = {file: sound(file) for file in sheet.clips()}
+    data = {file: sound(file) for file in sorted(set(sheet.played().values()))}
+    played = {n: data[file] for n, file in sheet.played().items()}
     return environment.get_template("record.html.j2").render(sheet=sheet, played=played)
 
 

@@ -18,10 +18,13 @@ from benchvoice.session.fasteners import Task, ask_of, order_numbers, outcomes, 
 from benchvoice.session.plan import fitted_steps
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Bolt, GroupMaps, Item, StageMap
-from benchvoice.sheet.words import asked, sentence
+from benchvoice.sheet.words import asked, listed, sentence
 
 STATES = ("done", "left for later", "unknown", "scrap", "open", "not here")
 """How far a fastener came at a stage, as the maps draw it."""
+
+FEW = 4
+"""So many positions of a larger group are named in a map's title."""
 
 Purpose = Literal["trial", "final"]
 
@@ -35,8 +38,18 @@ def group_maps(book: Book) -> tuple[GroupMaps, ...]:
         if not of_group:
             continue
         size = ", class ".join(filter(None, (group.size, group.property_class)))
+        slackened = book.items(row for row in book.facts.all(Slackened) if row.entry.group == name)
         order = group.order if isinstance(group.order, str) else "as listed"
-        found.append(GroupMaps(group.what, size, order, _maps(book, of_group, "trial"), _maps(book, of_group, "final")))
+        found.append(
+            GroupMaps(
+                sentence(group.what),
+                size,
+                order,
+                slackened,
+                _maps(book, of_group, "trial"),
+                _maps(book, of_group, "final"),
+            )
+        )
     return tuple(found)
 
 
@@ -52,17 +65,21 @@ def _map(book: Book, task: Task) -> StageMap:
     for name in task.group.positions:
         row = rows.get(name)
         if name not in task.positions:
-            state, reason = "not here", ""
+            state = "not here"
         elif row is not None:
-            state, reason = row.entry.outcome, row.entry.reason
+            state = str(row.entry.outcome)
         else:
-            state, reason = ("left for later", left[name]) if name in left else ("open", "")
-        bolts.append(Bolt(name, numbers[name], state, reason))
+            state = "left for later" if name in left else "open"
+        bolts.append(Bolt(name, numbers[name], state))
+    title = sentence(book.title(task.step.step))
+    title = title if "stage" in title else f"{title}, stage {task.number}"
+    some = len(task.positions) <= FEW < len(task.group.positions)
     return StageMap(
-        title=f"{sentence(book.title(task.step.step))}, stage {task.number}",
+        title=f"{title}: {listed(task.positions)}" if some else title,
         asked=f"{task.stage.way}: {asked(ask_of(task.stage))}" if task.stage.way != "hand" else ask_of(task.stage),
         bolts=tuple(bolts),
         summary=_summary(bolts),
+        left=_left_words(left),
         notes=tuple(_notes(book, task)),
     )
 
@@ -86,6 +103,14 @@ def _left(book: Book, task: Task) -> dict[str, str]:
     return found
 
 
+def _left_words(left: dict[str, str]) -> tuple[str, ...]:
+    """Positions left for later, those with the same words together."""
+    groups: dict[str, list[str]] = {}
+    for name, words in left.items():
+        groups.setdefault(words, []).append(name)
+    return tuple(f"{listed(names)} left for later; {words}" for words, names in groups.items())
+
+
 def _notes(book: Book, task: Task) -> Iterable[Item]:
     """Wrench settings, hold points, restarts, and tightening that doesn't count any more, in the order written."""
     facts, name = book.facts, task.step.step
@@ -94,7 +119,6 @@ def _notes(book: Book, task: Task) -> Iterable[Item]:
         *(row for row in facts.all(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
         *(row for row in facts.all(Checked) if (row.entry.step, row.entry.stage) == (name, task.number)),
         *(row for row in facts.all(Restarted) if (row.entry.step, row.entry.stage) == (name, task.number)),
-        *(row for row in facts.all(Slackened) if row.entry.step == name and row.entry.group == task.part.group),
     ]
     items = [book.item(row) for row in rows]
     return sorted((*items, *_void(book, task), *_reasons(book, task)), key=lambda item: item.n)

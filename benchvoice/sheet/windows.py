@@ -4,6 +4,7 @@ from benchvoice.session.entries import WindowDoubtful, WindowEnded, WindowStarte
 from benchvoice.session.facts import Row
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Window
+from benchvoice.sheet.words import duration, sentence
 
 
 def windows(book: Book) -> tuple[Window, ...]:
@@ -29,14 +30,34 @@ def _window(book: Book, row: Row[WindowStarted], until: int) -> Window:
     doubts = [each for each in facts.all(WindowDoubtful) if each.entry.window == name and row.n < each.n < until]
     end = ends[-1].entry if ends else None
     doubt = doubts[-1].entry if doubts else None
+    item = book.item(row)
+    said = [f"{_limit(row.entry)}; started {item.at}"]
+    said += [f"warned with {duration(row.entry.seconds - each)} left" for each in warned]
+    said += [_doubt(doubt)] if doubt is not None else []
+    said.append(_end(end))
     return Window(
-        item=book.item(row),
-        what=row.entry.what,
+        item=item,
+        what=sentence(row.entry.what),
+        caption="; ".join(said),
         sort=row.entry.sort,
         seconds=row.entry.seconds,
         warned=tuple(warned),
         ended=end.taken if end is not None else None,
-        outcome=end.outcome if end is not None else "not ended in this record",
         doubt=(doubt.least, doubt.most) if doubt is not None else None,
-        doubt_reason=doubt.reason if doubt is not None else "",
     )
+
+
+def _limit(start: WindowStarted) -> str:
+    side = "at most" if start.sort == "open time" else "at least"
+    return f"{start.sort}, {side} {duration(start.seconds)}"
+
+
+def _doubt(doubt: WindowDoubtful) -> str:
+    span = f"between {duration(doubt.least)} and {duration(doubt.most)}"
+    return f"the clocks can't say how long it had, {span}: {doubt.reason}"
+
+
+def _end(end: WindowEnded | None) -> str:
+    if end is None:
+        return "not ended in this record"
+    return f"{end.outcome}, after {duration(end.taken)}" if end.taken is not None else f"{end.outcome}, time not known"

@@ -25,7 +25,13 @@ def symbol(unit: str) -> str:
 
 def quantity(value: Decimal, unit: str) -> str:
     """A value with its unit: 2.80 thou."""
-    return f"{number(value)} {symbol(unit)}".rstrip()
+    return with_unit(number(value), unit)
+
+
+def with_unit(figures: str, unit: str) -> str:
+    """Figures and their unit: with a space between, but for degrees of angle."""
+    gap = "" if unit == "deg" else " "
+    return f"{figures}{gap}{symbol(unit)}".rstrip()
 
 
 def interval(value: Decimal | None, low: Decimal | None, high: Decimal | None, unit: str) -> str:
@@ -54,10 +60,11 @@ def limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
 
 def asked(text: str) -> str:
     """What a stage asks, from the log's words: 60 N_m becomes 60 N·m."""
-    first, _, rest = text.partition(" ")
+    first = text.partition(" ")[0]
     if not (first[:1].isdigit() or first == "any"):
         return text  # words, such as "by hand"
-    return " ".join((first, *(symbol(word) for word in rest.split(" ")))).rstrip()
+    figures, _, unit = text.rpartition(" ")
+    return with_unit(figures, unit)
 
 
 def place(parts: Sequence[str]) -> str:

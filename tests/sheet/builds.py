@@ -199,7 +199,9 @@ def tightening(script: Script) -> Script:
     script.tight("mains_stage_two", "main_caps", 2, "60 N_m", ("4R",), outcome="scrap", reason="head rounded")
     script.tight("mains_stage_two", "main_caps", 2, "60 N_m", ("5L",), outcome="unknown")
     script.add(
-        e.LeftForLater(step="mains_stage_two", what="main cap bolts", positions=("5R",), reason="can't get the socket on")
+        e.LeftForLater(
+            step="mains_stage_two", what="main cap bolts", positions=("5R",), reason="can't get the socket on"
+        )
     )
     return script
 
@@ -229,7 +231,7 @@ def closing_up(script: Script, clip: str | None = None) -> Script:
             reason="the two lower ones wait for the sump rail",
         )
     )  # fmt: skip
-    script.tight("sump", "rear_seal", 2, "9 N_m", ("seven", "eight"))
+    script.tight("sump", "rear_seal", 1, "9 N_m", ("seven", "eight"))
     script.add(
         e.ClosedLater(entry=left, step="sump", what="rear seal housing bolts"),
         e.WindowStarted(window="flywheel_cure", sort="cure time", seconds=Decimal(21600), what="flywheel compound"),
