@@ -109,6 +109,7 @@ def _command() -> Heeded:
 
 
 def _reading(step: dict[str, Any]) -> Heeded:
+    from benchvoice.speech.homophones import settle_homophones
     from benchvoice.speech.parse_output import parse_as
     from benchvoice.speech.readings import Context
     from benchvoice.speech.vocabulary import reading_words
@@ -119,7 +120,7 @@ def _reading(step: dict[str, Any]) -> Heeded:
         raise Misuse(str(fault)) from fault
 
     def understand(decoded: "Decoded", sure: bool) -> dict[str, object]:
-        meaning = parse_as(" ".join(decoded.known), **step)
+        meaning = parse_as(" ".join(settle_homophones(decoded.known)), **step)
         if sure or meaning["action"] not in ("take", "bound"):
             return meaning
         return {**meaning, "action": "read back", "reason": UNSURE}

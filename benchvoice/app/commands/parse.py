@@ -43,13 +43,18 @@ def parse(
 
 def _in_words(meaning: dict[str, Any]) -> str:
     """take: 0.0045 in"""
-    value, low, high, unit = (meaning[key] for key in ("value", "low", "high", "unit"))
-    what = "" if value is None else f" {value} {unit}"
-    if low != high:
-        what = f" between {low or 'any'} and {high or 'any'} {unit}"
     candidates = ", ".join(meaning["candidates"]) if len(meaning["candidates"]) > 1 else ""
     remarks = "; ".join(part for part in (meaning["reason"], candidates) if part)
-    return f"{meaning['action']}:{what}" + (f" ({remarks})" if remarks else "")
+    amount = _amount(meaning["low"], meaning["high"])
+    told = f"{meaning['action']}: {amount} {meaning['unit']}" if amount else str(meaning["action"])
+    return told + (f" ({remarks})" if remarks else "")
+
+
+def _amount(low: str | None, high: str | None) -> str:
+    """The interval that a reading lies in; one figure for a plain reading."""
+    if low is None or high is None:
+        return f"{low} or more" if low else f"{high} or less" if high else ""
+    return low if low == high else f"{low} to {high}"
 
 
 def _sentence(text: str) -> str:
