@@ -18,7 +18,7 @@ from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, T
 from benchvoice.session.flow import carry_on
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
-from benchvoice.session.state import State
+from benchvoice.session.state import Question, State
 from benchvoice.session.ticking import tick
 from benchvoice.session.turn import Turn
 
@@ -48,8 +48,11 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
             turn.write(Device(what=event.what, detail=event.detail))
             turn.say(event.what)
         case Utterance():
+            state, before = step(state, Tick(now=event.now))
             turn = Turn(state, event.now, event)
             _hear(turn, _plain(event.text))
+            after, effects = turn.end()
+            return after, (*before, *effects)
         case _:
             assert_never(event)
     return turn.end()
@@ -64,12 +67,11 @@ def _hear(turn: Turn, text: str) -> None:
     if not text:
         turn.unclear("nothing was said")
         return
-    moved = tick(turn)
     if turn.state.held:
         _hear_while_holding(turn, text)
         return
     before = turn.state
-    if _take(turn, text) or _take(turn, _same_sound(turn, text)) or moved:
+    if _take(turn, text):
         if _may_carry_on(turn, before):
             carry_on(turn)
         return
@@ -79,18 +81,6 @@ def _hear(turn: Turn, text: str) -> None:
         turn.say(_once_more(question.prompt), tone="not heard")
     else:
         turn.say("I can't place that", tone="not heard")
-
-
-_SAME_SOUND = {"for": "four", "to": "two", "too": "two", "won": "one", "ate": "eight", "fore": "four"}
-
-
-def _same_sound(turn: Turn, text: str) -> str:
-    """What was heard, with numbers in place of the words that sound like them: the ear can't tell four from for."""
-    if turn.utterance is None or turn.utterance.via != "voice":
-        return ""
-    words = [_SAME_SOUND.get(word, word) for word in text.split()]
-    changed = " ".join(words)
-    return changed if changed != text else ""
 
 
 def _hear_while_holding(turn: Turn, text: str) -> None:
@@ -105,9 +95,7 @@ def _hear_while_holding(turn: Turn, text: str) -> None:
 
 
 def _take(turn: Turn, text: str) -> bool:
-    """Try the utterance as each thing that it can be; nothing is none of them."""
-    if not text:
-        return False
+    """Try the utterance as each thing that it can be."""
     ban = broken_ban(turn.state, text)
     if ban is not None:
         turn.understood("ban broken")
@@ -121,6 +109,8 @@ def _take(turn: Turn, text: str) -> bool:
         return True
     question = turn.state.talk.question
     found = find(COMMANDS, text)
+    if question is not None and question.may_be_passed_over:
+        return _take_or_pass_over(turn, question, text, found)
     if question is not None and not (question.takes_anything and found is not None and not found.rest):
         if question.take(turn, text):
             return True
@@ -131,8 +121,34 @@ def _take(turn: Turn, text: str) -> bool:
     if found is not None:
         _obey(turn, found)
         return True
+    return _take_in_step(turn, text)
+
+
+def _take_in_step(turn: Turn, text: str) -> bool:
+    """Let the step in hand take it. What is owed is asked again anyway, so its question gives way to an answer."""
     step_in_hand = current_step(turn.state)
-    return step_in_hand is not None and KINDS[step_in_hand.kind].take(turn, step_in_hand, text)
+    if step_in_hand is None:
+        return False
+    question = turn.state.talk.question
+    if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):
+        return False
+    if question is not None and turn.state.talk.question is question and question.name in _GIVE_WAY:
+        turn.talk(question=None)
+    return True
+
+
+def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found | None) -> bool:
+    """A question whose answer is known well enough: its own words answer it, and anything else goes on without."""
+    if question.take(turn, text):
+        return True
+    turn.talk(question=None)
+    if found is not None:
+        _obey(turn, found)
+        return True
+    if _take_in_step(turn, text):
+        return True
+    turn.talk(question=question)
+    return False
 
 
 _GIVE_WAY = frozenset({"setting", "decision", "which stands", "count", "hold point", "what is seen"})

@@ -102,6 +102,10 @@ class Facts:
         rows = [row for kind in self.kinds.values() for row in _after(kind, n)]
         return tuple(sorted(rows, key=lambda row: row.n))
 
+    def between(self, first: int, last: int) -> tuple[Row[Entry], ...]:
+        """Rows of every kind after line `first` up to line `last`, oldest first, void ones included."""
+        return tuple(row for row in self.since(first) if row.n <= last)
+
     def rows(self) -> tuple[Row[Entry], ...]:
         """Every row, in the order written."""
         return self.since(0)

@@ -39,7 +39,7 @@ def leading_place(text: str, places: Places, current: Place | None = None) -> tu
     The place must be said in full or with its axis named, for a bare number before a number could belong to it.
     """
     words = text.replace(",", " , ").replace(":", " , ").split()
-    if not places or len(words) < 2:
+    if not places or len(words) < 2 or ("," not in words and _is_one_number(text)):
         return None, text
     for cut in range(min(len(words) - 1, 3 * len(places) + 2), 0, -1):
         head = " ".join(word for word in words[:cut] if word != ",")
@@ -51,6 +51,12 @@ def leading_place(text: str, places: Places, current: Place | None = None) -> tu
         if found is not None:
             return found, rest
     return None, text
+
+
+def _is_one_number(text: str) -> bool:
+    """Whether the whole text is one amount, such as "two and a quarter thou": no part of it is a place then."""
+    heard = parse_reading(text, Context(unit="thou", work="inch"))
+    return heard.action in (Action.TAKE, Action.READ_BACK)
 
 
 def places_named(text: str, places: Places) -> tuple[Place, ...]:

@@ -1,15 +1,17 @@
 """How a session begins: a new build, or one that is resumed."""
 
 from benchvoice.session import summary
-from benchvoice.session.entries import Amended, NoLongerCounts, Opened, Person, Remembered, Resumed, Verdict
+from benchvoice.session.commands import COMMANDS, find
+from benchvoice.session.entries import Amended, NoLongerCounts, Opened, Person, Remembered, Resumed
 from benchvoice.session.events import Amend, Begin, Resume
+from benchvoice.session.facts import Facts
+from benchvoice.session.judging import judge_again
+from benchvoice.session.kinds import KINDS
 from benchvoice.session.kinds.choose import particular_question
-from benchvoice.session.plan import answers
-from benchvoice.session.questions import free_words, listed
-from benchvoice.session.readings import all_standing, verdict_on, verdicts
+from benchvoice.session.plan import answers, current_step
+from benchvoice.session.questions import YES, free_words
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
-from benchvoice.speech.say import say_place
 
 MANUAL = "The maker's manual comes first where it differs, and local codes and licensed or competent persons"
 
@@ -52,8 +54,9 @@ def resume(turn: Turn, event: Resume) -> None:
         turn.say("The build is closed")
     else:
         turn.say(summary.where(state))
-        turn.say(f"Who's on? It was {state.facts.person}" if state.facts.person else "Who's on?")
-        turn.talk(question=who_is_on())
+        before = state.facts.person
+        turn.say(f"Who's on? It was {before}" if before else "Who's on?")
+        turn.talk(question=who_is_on() if before is None else _still_on(before, known_people(state.facts)))
 
 
 def who_is_on() -> Question:
@@ -64,6 +67,35 @@ def who_is_on() -> Question:
         turn.write(Person(name=name, takes_over=before is not None and before != name))
 
     return free_words("who is on", "Who's on?", then, about="name")
+
+
+def known_people(facts: Facts) -> tuple[str, ...]:
+    """Everyone who was on in this build, newest first."""
+    return tuple(dict.fromkeys(row.entry.name for row in reversed(facts.of(Person))))
+
+
+def _still_on(before: str, people: tuple[str, ...]) -> Question:
+    """Who is on after a break: a name, or yes; whoever just goes on with the work is taken for who was on before."""
+
+    def take(turn: Turn, text: str) -> bool:
+        words = text.removeprefix("it's ").removeprefix("it is ").removesuffix(" here").removesuffix(" again")
+        name = before if words in (*YES, "still me", "me", "same") else words
+        if name not in people and not _is_name(turn, name):
+            return False
+        turn.understood("who is on")
+        turn.talk(question=None)
+        turn.write(Person(name=name, takes_over=name != before))
+        return True
+
+    return Question(name="who is on", prompt="Who's on?", take=take, about="name", may_be_passed_over=True)
+
+
+def _is_name(turn: Turn, text: str) -> bool:
+    """One new word of letters that is neither a command nor anything that the step in hand takes."""
+    if not text.isalpha() or find(COMMANDS, text) is not None:
+        return False
+    step = current_step(turn.state)
+    return step is None or not KINDS[step.kind].take(Turn(turn.state, turn.now, turn.utterance), step, text)
 
 
 def still_to_ask(state: State) -> Question | None:
@@ -89,29 +121,4 @@ def amend(turn: Turn, event: Amend) -> None:
         Amended(procedure=event.file, procedure_sha256=event.sha256, reason=event.reason, difference=event.difference)
     )
     turn.say(f"The procedure is amended: {event.difference}")
-    state = turn.state
-    newest = verdicts(state.facts)
-    for step in state.procedure.steps:
-        if step.measure is None:
-            continue
-        changed = []
-        for row in all_standing(state.facts, step):
-            verdict = verdict_on(state, step, row)
-            old = newest.get(row.n)
-            if verdict is None or (old is not None and _same(old.entry, verdict)):
-                continue
-            turn.write(verdict)
-            if old is None or old.entry.outcome != verdict.outcome:
-                changed.append(f"{say_place(row.entry.place, tuple(step.measure.places))} {verdict.outcome}")
-        if changed:
-            turn.say(f"{step.measure.what}: {listed(changed, 'and')}")
-
-
-def _same(old: Verdict, new: Verdict) -> bool:
-    return (old.outcome, old.low, old.high, old.unit, old.out_by) == (
-        new.outcome,
-        new.low,
-        new.high,
-        new.unit,
-        new.out_by,
-    )
+    judge_again(turn)

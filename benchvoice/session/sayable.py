@@ -10,6 +10,7 @@ from benchvoice.session.moves import bans_on
 from benchvoice.session.plan import current_step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.state import State
+from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
 from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words
@@ -91,7 +92,8 @@ def _ban_words(state: State) -> list[str]:
 
 def unfinished(words: tuple[str, ...]) -> bool:
     """Whether what was said so far can't be the end: "two point", "four and", "all but"."""
-    return bool(words) and words[-1] in _OPEN_ENDED
+    settled = settle_homophones(words)
+    return bool(settled) and settled[-1] in _OPEN_ENDED
 
 
 _OPEN_ENDED = frozenset({"point", "and", "minus", "plus", "but", "to", "because", "number", "a", "the", "correction"})

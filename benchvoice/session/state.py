@@ -30,6 +30,8 @@ class Question:
     phrases: tuple[str, ...] = ()
     takes_anything: bool = False
     """Any words are an answer (a name, a reason, a finding), commands first."""
+    may_be_passed_over: bool = False
+    """What is said may be something else: the question then falls away."""
     about: str = ""
     """What its answers are made of, for the ear: "reading", "count", "spelling", "name", "words" or nothing more."""
 

@@ -39,9 +39,12 @@ def positions_spoken(state: State, step: str, positions: tuple[str, ...]) -> str
 def left_for_later(state: State) -> tuple[str, ...]:
     """What was left for later and is still open, in sentences."""
     said = []
+    measured = {step.step for step in state.procedure.steps if step.measure is not None}
     for row in open_left(state):
         entry = row.entry
         which = f" {positions_spoken(state, entry.step, entry.positions)}" if entry.positions else ""
+        if entry.step in measured:
+            which = ""
         said.append(f"{entry.what}{which if which.strip() != 'whole' else ''}, left for later")
     return tuple(said)
 

@@ -17,7 +17,7 @@ from benchvoice.session.entries import (
     StepEntered,
     Unclear,
 )
-from benchvoice.session.facts import Row
+from benchvoice.session.facts import Facts, Row
 from benchvoice.session.fasteners import is_done
 from benchvoice.session.hearing import leading_place
 from benchvoice.session.kinds.measure import context_at, say_results, store_reading
@@ -61,16 +61,25 @@ def _last_doing(turn: Turn) -> tuple[Row[Entry], ...]:
     for start in reversed(heard):
         if start <= turn.state.talk.undone:
             break
-        rows = tuple(
-            row
-            for row in facts.since(start)
-            if row.n <= end and row.n not in facts.void and not isinstance(row.entry, _TALK)
-        )
-        rows = tuple(row for row in rows if row.now.boot == facts.boots[-1].boot or not rows)
-        if rows and not all(row.entry.kind in ("held", "carried_on", "device", "window_warned") for row in rows):
+        rows = _of_turn(facts, start, end)
+        if any(row.entry.kind not in _NO_DOING for row in rows):
             return rows
         end = start - 1
     return ()
+
+
+_NO_DOING = frozenset({"held", "carried_on", "device", "window_warned", "step_entered", "resumed"})
+
+
+def _of_turn(facts: Facts, start: int, end: int) -> tuple[Row[Entry], ...]:
+    """What one utterance wrote and still counts: the rows after it up to what was said or heard next."""
+    found: list[Row[Entry]] = []
+    for row in facts.between(start, end):
+        if isinstance(row.entry, Said | Heard | Unclear):
+            break
+        if row.n not in facts.void and not isinstance(row.entry, _TALK):
+            found.append(row)
+    return tuple(found)
 
 
 def describe(rows: tuple[Row[Entry], ...]) -> str:

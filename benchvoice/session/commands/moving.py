@@ -149,7 +149,8 @@ def _missing(turn: Turn, rest: str) -> None:
     def no(inner: Turn) -> None:
         inner.say("Here, then")
 
-    prompt = f"Part missing is noted. {title_of(other)} can be done meanwhile. Go there, yes or no?"
+    turn.say("Part missing is noted")
+    prompt = f"{title_of(other)} can be done meanwhile. Go there, yes or no?"
     turn.ask(yes_or_no("go elsewhere", prompt, yes, no))
 
 

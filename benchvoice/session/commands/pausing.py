@@ -52,6 +52,7 @@ def take_over(turn: Turn, name: str) -> None:
     """Someone else is on from here: warnings are spoken in full again."""
     turn.write(Person(name=name, takes_over=turn.state.facts.person is not None))
     turn.say(f"{name} is on")
+    turn.talk(warned=frozenset(), place=None, told=None)
 
 
 def name_taking_over(text: str) -> str | None:
@@ -79,7 +80,7 @@ def _day_end(turn: Turn, _rest: str) -> None:
         inner.say("Until next time")
         inner.do(End())
 
-    turn.ask(free_words("next time", "Anything to say first next time?", then))
+    turn.ask(free_words("next time", "Open ports plugged? Anything to say first next time?", then))
 
 
 def _close(turn: Turn, _rest: str) -> None:

@@ -242,7 +242,7 @@ def _apply(turn: Turn, step: Step, task: Task, said: Said) -> None:
         _short_count(turn, task, said.count or 0)
     elif said.meaning == "all but":
         open_ = still_open(turn.state.facts, task)
-        _mark_done(turn, step, task, tuple(name for name in open_ if name not in said.positions))
+        _write_done(turn, step, task, tuple(name for name in open_ if name not in said.positions))
         _leave(turn, step, task, said.positions)
     else:
         _mark_done(turn, step, task, said.positions)
@@ -255,6 +255,18 @@ def _short_count(turn: Turn, task: Task, number: int) -> None:
 
 
 def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
+    """Write positions as done, and say how far the stage has come."""
+    _write_done(turn, step, task, positions)
+    _close_left(turn, step, task, positions)
+    open_ = still_open(turn.state.facts, task)
+    done = len(is_done(turn.state.facts, task))
+    if not open_:
+        turn.say(f"{say_count(done)} of {say_count(len(task.positions))}")
+    elif len(positions) > 1:
+        turn.say(f"{say_count(done)} done, {say_count(len(open_))} open")
+
+
+def _write_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
     already = is_done(turn.state.facts, task)
     for name in positions:
         if name in already:
@@ -270,13 +282,6 @@ def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -
                 position=name,
             )
         )
-    _close_left(turn, step, task, positions)
-    open_ = still_open(turn.state.facts, task)
-    done = len(is_done(turn.state.facts, task))
-    if not open_:
-        turn.say(f"{say_count(done)} of {say_count(len(task.positions))}")
-    elif len(positions) > 1:
-        turn.say(f"{say_count(done)} done, {say_count(len(open_))} open")
 
 
 def _close_left(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
