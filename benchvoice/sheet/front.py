@@ -63,10 +63,10 @@ def _not_tight(book: Book) -> Iterable[str]:
     begun = {row.entry.group for row in book.facts.of(Tightened) if row.entry.purpose == "final"}
     for group, positions in not_tight.items():
         if group in begun:
-            yield f"{state.procedure.groups[group].what}, not finally tight: {listed(positions)}"
+            yield f"{book.group(group)}, not finally tight: {listed(positions)}"
     trial = only_trial(state)
-    yield from (f"{state.procedure.groups[group].what}, only tight for a trial" for group in trial)
-    waiting = [state.procedure.groups[group].what for group in not_tight if group not in begun and group not in trial]
+    yield from (f"{book.group(group)}, only tight for a trial" for group in trial)
+    waiting = [book.group(group) for group in not_tight if group not in begun and group not in trial]
     if waiting:
         yield f"fasteners not begun: {listed(waiting)}"
 

@@ -40,6 +40,11 @@ class Book:
         """What a step is called; one that an amendment has removed is called by its name."""
         return "" if step is None else self.titles.get(step, plain(step))
 
+    def group(self, name: str) -> str:
+        """What a group of fasteners is called; one that an amendment has removed is called by its name."""
+        found = self.state.procedure.groups.get(name)
+        return plain(name) if found is None else found.what
+
     def void(self, n: int) -> str:
         """Why a line doesn't count any more; empty when it counts."""
         return self.reasons.get(n, "") if n in self.facts.void else ""

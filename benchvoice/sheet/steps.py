@@ -1,5 +1,7 @@
 """Step by step: its readings and computed values, and whatever else was recorded there."""
 
+from collections.abc import Iterable
+
 from benchvoice.procedure.models import Step
 from benchvoice.session.entries import (
     Answered,
@@ -11,6 +13,7 @@ from benchvoice.session.entries import (
     LeftForLater,
     Mark,
     Override,
+    Reading,
     Remembered,
     Restarted,
     SaidLater,
@@ -44,13 +47,14 @@ def step_parts(book: Book) -> tuple[StepPart, ...]:
     parts = [_part(book, step.step, step, at) for at, step in enumerate(fitted, 1)]
     names = {step.step for step in fitted}
     known = {step.step: step for step in book.state.procedure.steps}
-    others = dict.fromkeys(row.entry.step for row in book.facts.all(StepEntered) if row.entry.step not in names)
+    recorded = (_step_of(row.entry) for row in _rows(book, (*_LISTED, StepEntered, Reading, Tightened)))
+    others = dict.fromkeys(name for name in recorded if name is not None and name not in names)
     return (*parts, *(_part(book, name, known.get(name), None) for name in others))
 
 
 def _part(book: Book, name: str, step: Step | None, number: int | None) -> StepPart:
     readings = read_places(book, name, step)
-    rows = [row for row in _rows(book) if _step_of(row.entry) == name]
+    rows = [row for row in _rows(book, _LISTED) if _step_of(row.entry) == name]
     items = [book.item(row) for row in (*rows, *zero_checks(book, name))]
     return StepPart(
         number=number,
@@ -64,8 +68,8 @@ def _part(book: Book, name: str, step: Step | None, number: int | None) -> StepP
     )
 
 
-def _rows(book: Book) -> list[Row[Entry]]:
-    return [row for model in _LISTED for row in book.facts.kinds.get(str(model.model_fields["kind"].default), ())]
+def _rows(book: Book, models: Iterable[type[Entry]]) -> list[Row[Entry]]:
+    return [row for model in models for row in book.facts.kinds.get(str(model.model_fields["kind"].default), ())]
 
 
 def _step_of(entry: Entry) -> str | None:
