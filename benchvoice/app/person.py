@@ -15,12 +15,12 @@ from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import order_numbers, still_open
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
-from benchvoice.session.kinds.measure import _awaits_zero, band_at
+from benchvoice.session.kinds.measure import awaits_zero, band_at
 from benchvoice.session.kinds.tighten import current_task, hold_point, number_on
 from benchvoice.session.plan import current_step
 from benchvoice.session.readings import still_needed
 from benchvoice.session.state import State
-from benchvoice.session.windows import window_of
+from benchvoice.session.windows import barring, window_of
 from benchvoice.speech.say import say_count, say_number, say_quantity
 from benchvoice.speech.spelling import say_mark
 
@@ -39,6 +39,9 @@ def next_words(state: State, now: Instant, answers: Answers | None = None) -> st
     step = current_step(state)
     if step is None:
         return "close the build"
+    window = barring(state, step, now)
+    if window is not None:
+        return f"@+{max(1, int(window.left) + 1)}s"
     return _to_step(state, step, now)
 
 
@@ -96,9 +99,11 @@ def _to_step(state: State, step: Step, now: Instant) -> str:
 def _reading(state: State, step: Step) -> str:
     measure = step.measure
     assert measure is not None
-    if _awaits_zero(state, step) is not None:
+    if awaits_zero(state, step) is not None:
         return "zero"
     todo = still_needed(state.facts, step)
+    if not todo and state.talk.again is None:
+        return "done"
     place = state.talk.again or (todo[0] if todo else places_of(measure)[0])
     return good_reading(state, step, place)
 

@@ -50,15 +50,15 @@ def places_of_computed(measure: Measure, computed: Computed) -> tuple[Place, ...
 
 def computed_row(facts: Facts, step: str, name: str, place: Place) -> Row[Reading] | None:
     """The computed value of that name at a place, when it counts."""
-    rows = [
-        row
+    return facts.worked_out(_computed).get((step, name, place))
+
+
+def _computed(facts: Facts) -> dict[tuple[str, str, Place], Row[Reading]]:
+    return {
+        (row.entry.step, row.entry.what, row.entry.place): row
         for row in facts.of(Reading)
         if row.entry.counts_as == "computed"
-        and row.entry.step == step
-        and row.entry.what == name
-        and row.entry.place == place
-    ]
-    return rows[-1] if rows else None
+    }
 
 
 def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place) -> Result | None:

@@ -21,6 +21,8 @@ from benchvoice.session.plan import current_step
 from benchvoice.session.state import Question, State
 from benchvoice.session.ticking import tick
 from benchvoice.session.turn import Turn
+from benchvoice.session.windows import barring
+from benchvoice.speech.say import say_duration
 
 
 def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
@@ -129,6 +131,13 @@ def _take_in_step(turn: Turn, text: str) -> bool:
     step_in_hand = current_step(turn.state)
     if step_in_hand is None:
         return False
+    if turn.state.closed:
+        return False
+    window = barring(turn.state, step_in_hand, turn.now)
+    if window is not None:
+        turn.understood("too early")
+        turn.say(f"Not yet: {window.row.entry.what} has {say_duration(window.left)} to go")
+        return True
     question = turn.state.talk.question
     if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):
         return False
@@ -157,6 +166,9 @@ _GIVE_WAY = frozenset({"setting", "decision", "which stands", "count", "hold poi
 
 def _obey(turn: Turn, found: Found) -> None:
     turn.understood(found.command.name)
+    if turn.state.closed and found.command.changes:
+        turn.say("The build is closed")
+        return
     question = turn.state.talk.question
     if question is not None and found.command.moves and question.name in (*_GIVE_WAY, "confirm reading"):
         turn.talk(question=None)

@@ -7,7 +7,7 @@ from benchvoice.session.facts import Row
 from benchvoice.session.hearing import split_reason
 from benchvoice.session.moves import go_back
 from benchvoice.session.questions import listed, plain, reason
-from benchvoice.session.readings import at_place, place_key
+from benchvoice.session.readings import at_place, place_key, taken
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_limits, say_number, say_place
@@ -158,6 +158,7 @@ def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
         measure_again(turn, step, row.entry.place, decision)
         return
     if isinstance(target, str):
+        _part_changes(turn, step, row, decision)
         go_back(turn, turn.state.step(target), step, decision)
         return
     causes = {plain(cause): name for cause, name in target.items()}
@@ -167,11 +168,29 @@ def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
             return False
         inner.understood(text)
         inner.talk(question=None)
+        if inner.state.step(causes[plain(text)]).choose is None:
+            _part_changes(inner, step, row, text)
         go_back(inner, inner.state.step(causes[plain(text)]), step, text)
         return True
 
     prompt = (way.ask if way is not None else None) or f"{listed(target)}?"
     turn.ask(Question(name="cause", prompt=prompt, take=take, phrases=tuple(target)))
+
+
+def _part_changes(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
+    """The readings at the place were of a part that is changed now: they don't count any more."""
+    source = next(each.entry for each in turn.state.facts.all(Reading) if each.n == row.entry.reading)
+    if source.counts_as == "computed":
+        rows = {n for n in source.from_entries if n not in turn.state.facts.void}
+        rows = {each.n for each in taken(turn.state.facts, step.step) if each.n in rows}
+    else:
+        rows = {each.n for each in at_place(turn.state.facts, step.step, row.entry.place)}
+    if not rows:
+        return
+    judged = {each.n for each in turn.state.facts.of(Verdict) if each.entry.reading in rows}
+    turn.write(
+        Remeasured(step=step.step, place=row.entry.place, entries=tuple(sorted(rows | judged)), reason=why)
+    )
 
 
 def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:

@@ -5,7 +5,7 @@ function over them, so that a state rebuilt from the log is the state that was. 
 question looks at the few rows it is about.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
@@ -23,6 +23,7 @@ from benchvoice.session.entries import (
 )
 
 E = TypeVar("E", bound=Entry, covariant=True)
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,15 @@ class Facts:
     voiders: tuple[tuple[int, tuple[int, ...]], ...] = ()
     """Lines that made others void, and which: taking one of them back restores what it had made void."""
     boots: tuple[Boot, ...] = ()
+    memo: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
+    """What was worked out of these facts already; every new entry begins with an empty one."""
+
+    def worked_out(self, work: Callable[["Facts"], T]) -> T:
+        """The answer of a pure function over these facts, worked out once."""
+        found = self.memo.get(work)
+        if found is None:
+            found = self.memo[work] = work(self)
+        return cast(T, found)
 
     def add(self, entry: Entry, now: Instant) -> "Facts":
         """These facts and one more. A person entry is written by the person it names."""
@@ -81,6 +91,7 @@ class Facts:
             void=_all_void(voiders) if targets else self.void,
             voiders=voiders,
             boots=_seen(self.boots, now),
+            memo={},
         )
 
     def all(self, model: type[E]) -> tuple[Row[E], ...]:
@@ -90,8 +101,12 @@ class Facts:
 
     def of(self, model: type[E]) -> tuple[Row[E], ...]:
         """The rows of a kind that count."""
-        rows = self.all(model)
-        return tuple(row for row in rows if row.n not in self.void) if self.void else rows
+        if not self.void:
+            return self.all(model)
+        rows = self.memo.get(model)
+        if rows is None:
+            rows = self.memo[model] = tuple(row for row in self.all(model) if row.n not in self.void)
+        return cast(tuple[Row[E], ...], rows)
 
     def last(self, model: type[E]) -> Row[E] | None:
         """The newest row of a kind that counts."""

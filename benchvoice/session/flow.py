@@ -7,7 +7,7 @@ does not matter how the facts came about: by the book, by going back, or by resu
 from benchvoice.procedure.models import Step
 from benchvoice.session import frames
 from benchvoice.session.counting import Count, counts_owed
-from benchvoice.session.entries import Answered, BanOn, Counted, Remembered, StepEntered
+from benchvoice.session.entries import Answered, BanOn, Counted, Reading, Remembered, StepEntered, WentBack
 from benchvoice.session.facts import Row
 from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
@@ -50,14 +50,27 @@ def _work(turn: Turn, step: Step) -> bool:
     if kind.ask(turn, step):
         return False
     owed = counts_owed(turn.state.facts, step)
-    finished = kind.by_itself or turn.state.talk.done_said == step.step
+    finished = turn.state.talk.done_said == step.step or (kind.by_itself and not came_back_to(turn.state, step))
     if owed and finished:
         turn.ask(_how_many(step, owed[0]))
         return False
     if not finished:
+        if kind.by_itself and turn.state.talk.told != "all read":
+            turn.talk(told="all read")
+            turn.say('Every reading here stands. Measure again, or say "done"')
         return False
     close(turn, step)
     return True
+
+
+def came_back_to(state: State, step: Step) -> bool:
+    """Whether the person went back to a step that owes nothing: it stays open until they say that it is done."""
+    if step.measure is None:
+        return False
+    went, entered = state.facts.last(WentBack), _entered(state)
+    if went is None or entered is None or went.entry.step_to != step.step or entered.n != went.n + 1:
+        return False
+    return not any(row.n > entered.n for row in state.facts.of(Reading))
 
 
 def _nothing_next(turn: Turn) -> None:

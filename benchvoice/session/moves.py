@@ -4,14 +4,18 @@ from dataclasses import dataclass
 
 from benchvoice.procedure.models import Step
 from benchvoice.session.entries import (
+    Answered,
     BanOff,
     BanOn,
     Checked,
     ClosedLater,
+    Counted,
     Entry,
     LeftForLater,
+    Mark,
     NoLongerCounts,
     Owed,
+    Remembered,
     Restarted,
     SetRead,
     Slackened,
@@ -149,9 +153,25 @@ def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
                 reason=why,
             )
         )
+    own = _asked_by(turn.state, to)
+    if own:
+        turn.write(NoLongerCounts(entries=own, what=title_of(to), reason=why))
     turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why))
     enter(turn, to)
     return Undone(rows, groups_in(rows))
+
+
+def _asked_by(state: State, step: Step) -> tuple[int, ...]:
+    """Rows of what a step itself asked, answered or saw: going back to it asks that anew. Readings stand."""
+    facts = state.facts
+    names = (*step.choose.ask, step.choose.name) if step.choose is not None else ()
+    rows = [
+        *(row.n for row in facts.of(Answered) if row.entry.question in names),
+        *(row.n for row in facts.of(Mark) if row.entry.step == step.step),
+        *(row.n for row in facts.of(Remembered) if row.entry.step == step.step and row.entry.observed),
+        *(row.n for row in facts.of(Counted) if row.entry.step == step.step),
+    ]
+    return tuple(sorted(rows))
 
 
 def groups_in(rows: tuple[Row[Entry], ...]) -> tuple[str, ...]:

@@ -27,18 +27,30 @@ class Bandwidth:
 
 def taken(facts: Facts, step: str, what: str | None = None) -> tuple[Row[Reading], ...]:
     """Readings of a step that count, without zero checks and computed values."""
-    return tuple(
-        row
-        for row in facts.of(Reading)
-        if row.entry.step == step
-        and row.entry.counts_as not in ("computed", "zero check")
-        and (what is None or row.entry.what == what)
-    )
+    rows = facts.worked_out(_by_step).get(step, ())
+    return tuple(row for row in rows if what is None or row.entry.what == what)
+
+
+def _by_step(facts: Facts) -> dict[str, list[Row[Reading]]]:
+    found: dict[str, list[Row[Reading]]] = {}
+    for row in facts.of(Reading):
+        if row.entry.counts_as not in ("computed", "zero check"):
+            found.setdefault(row.entry.step, []).append(row)
+    return found
+
+
+def _by_place(facts: Facts) -> dict[tuple[str, Place], tuple[Row[Reading], ...]]:
+    found: dict[tuple[str, Place], tuple[Row[Reading], ...]] = {}
+    for step, rows in facts.worked_out(_by_step).items():
+        for row in rows:
+            key = (step, row.entry.place)
+            found[key] = (*found.get(key, ()), row)
+    return found
 
 
 def at_place(facts: Facts, step: str, place: Place) -> tuple[Row[Reading], ...]:
     """Readings at a place that count, oldest first."""
-    return tuple(row for row in taken(facts, step) if row.entry.place == place)
+    return facts.worked_out(_by_place).get((step, place), ())
 
 
 def standing(facts: Facts, step: Step, place: Place) -> Row[Reading] | None:

@@ -24,7 +24,11 @@ class Command:
     leads: tuple[str, ...] = ()
     moves: bool = False
     while_asked: bool = True
-    help: str = ""
+
+    @property
+    def changes(self) -> bool:
+        """Whether it can change the build: none of these is taken once the build is closed."""
+        return self.moves or not self.while_asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -191,5 +191,5 @@ TELLING = (
         leads=("my way because", "i did it my way because", "my way"),
         act=_my_way,
     ),
-    Command(name="i did it earlier", leads=("i did"), act=_earlier),
+    Command(name="i did it earlier", leads=("i did",), act=_earlier),
 )

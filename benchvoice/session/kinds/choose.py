@@ -6,6 +6,7 @@ from benchvoice.procedure.models import Band, Step
 from benchvoice.session.computing import computed_row, places_of_computed
 from benchvoice.session.entries import Answered, Reading
 from benchvoice.session.facts import Instant, Row
+from benchvoice.session.judging import judge_again
 from benchvoice.session.plan import answers
 from benchvoice.session.questions import listed, one_of, yes_or_no
 from benchvoice.session.state import Question, State
@@ -42,6 +43,7 @@ class _Noter:
 
     def __call__(self, turn: Turn) -> None:
         turn.write(Answered(question=self.name, answer=self.answer, step=self.step))
+        judge_again(turn)
 
 
 def _spoken(choices: tuple[str, ...]) -> str:

@@ -3,7 +3,7 @@
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import every_place
 from benchvoice.session.entries import Answered, Mark, NoLongerCounts, Place
-from benchvoice.session.facts import Facts, Instant
+from benchvoice.session.facts import Instant
 from benchvoice.session.moves import go_back
 from benchvoice.session.plan import answers
 from benchvoice.session.questions import listed, one_of, plain, yes_or_no
@@ -14,17 +14,25 @@ from benchvoice.speech.say import say_place
 from benchvoice.speech.spelling import same_mark, say_mark, spelt
 
 
-def _good(facts: Facts, step: Step) -> dict[Place, str]:
-    return {
-        row.entry.place: row.entry.value
-        for row in facts.of(Mark)
-        if row.entry.step == step.step and row.entry.matches is not False
-    }
+def _good(state: State, step: Step) -> dict[Place, str]:
+    """The marks that were read and are what is expected now: an answer may have changed since."""
+    good: dict[Place, str] = {}
+    for row in state.facts.of(Mark):
+        if row.entry.step == step.step and row.entry.matches is not False:
+            expected = expected_of(state, step, row.entry.place)[0]
+            if expected is None or row.entry.expected is None or _is_same(row.entry.value, expected):
+                good[row.entry.place] = row.entry.value
+    return good
 
 
-def _todo(facts: Facts, step: Step) -> tuple[Place, ...]:
+def _is_same(value: str, expected: str) -> bool:
+    return plain(value) == plain(expected) or same_mark(value, expected)
+
+
+def todo_of(state: State, step: Step) -> tuple[Place, ...]:
+    """Places whose mark is still to be read, in order."""
     assert step.mark is not None
-    good = _good(facts, step)
+    good = _good(state, step)
     return tuple(place for place in every_place(step.mark.places) if place not in good)
 
 
@@ -37,7 +45,7 @@ def expected_of(state: State, step: Step, place: Place) -> tuple[str | None, str
     if expected.text is not None:
         return expected.text, ""
     if expected.equal_to is not None:
-        other = _good(state.facts, state.step(expected.equal_to))
+        other = _good(state, state.step(expected.equal_to))
         value = other.get(place) or next(iter(other.values()), None)
         return value, f"the same as {state.step(expected.equal_to).mark.read}" if value else ""  # type: ignore[union-attr]
     axes = tuple(step.mark.places)
@@ -55,7 +63,7 @@ def _opening(_state: State, step: Step) -> tuple[str, ...]:
 
 def _ask(turn: Turn, step: Step) -> bool:
     assert step.mark is not None
-    todo = _todo(turn.state.facts, step)
+    todo = todo_of(turn.state, step)
     if not todo:
         return False
     if step.mark.places and turn.state.talk.place != todo[0]:
@@ -80,7 +88,7 @@ def _words(step: Step) -> tuple[str, ...]:
 
 def _take(turn: Turn, step: Step, text: str) -> bool:
     assert step.mark is not None
-    todo = _todo(turn.state.facts, step)
+    todo = todo_of(turn.state, step)
     value = _read(step, text) if todo else None
     if value is None:
         return False
@@ -97,7 +105,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
 
         turn.ask(yes_or_no("confirm mark", f"{say_mark(value)}. Yes or no?", keep, again))
         return True
-    matches = plain(value) == plain(expected) or same_mark(value, expected)
+    matches = _is_same(value, expected)
     _write(turn, step, place, value, text, expected, matches)
     if matches:
         turn.say(f"{say_mark(value)}, as expected")
@@ -157,7 +165,7 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     assert step.mark is not None
     what = step.mark.read
     axes = tuple(step.mark.places)
-    return tuple(f"{what} {say_place(place, axes)}".strip() for place in _todo(state.facts, step))
+    return tuple(f"{what} {say_place(place, axes)}".strip() for place in todo_of(state, step))
 
 
 MARK = Kind(

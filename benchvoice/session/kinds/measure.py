@@ -154,7 +154,8 @@ def _ask_zero(turn: Turn, step: Step, when: str) -> None:
     turn.say(f"Zero{on}: what does it read?" if when == "first" else f"Zero again{on}: what does it read?")
 
 
-def _awaits_zero(state: State, step: Step) -> str | None:
+def awaits_zero(state: State, step: Step) -> str | None:
+    """Which zero check the step waits for: the first, the last, or none."""
     measure = _measure(step)
     if not measure.zero_check:
         return None
@@ -243,7 +244,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     if place is None or place not in places_of(measure):
         return False
     heard = parse_reading(words, context_at(turn.state, step, place))
-    when = _awaits_zero(turn.state, step)
+    when = awaits_zero(turn.state, step)
     if when is not None and words == text and turn.state.talk.again is None:
         return _take_zero(turn, step, heard, when)
     return take_reading(turn, step, place, heard, words)
@@ -426,7 +427,7 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     owed += [
         f"a decision on {say_place(row.entry.place, axes) or measure.what}" for row in to_decide(state.facts, step)
     ]
-    if _awaits_zero(state, step) is not None:
+    if awaits_zero(state, step) is not None:
         owed.append("the zero check")
     return tuple(owed)
 

@@ -4,6 +4,7 @@ A stage closes only on positions said, or on a spoken count equal to its fastene
 silent until spoken to. "Done" alone closes nothing here.
 """
 
+import re
 from decimal import Decimal
 
 from benchvoice.procedure.models import Graded, Step, Wrench
@@ -21,6 +22,7 @@ from benchvoice.session.fasteners import (
     still_open,
     tasks_of,
 )
+from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.check import answers_of, grade
 from benchvoice.session.moves import open_left
 from benchvoice.session.positions import Said, understand_positions
@@ -56,6 +58,8 @@ def _ask(turn: Turn, step: Step) -> bool:
     if task is None:
         return False
     if not still_open(turn.state.facts, task):
+        if turn.state.talk.told == _waiting(task):
+            return True
         turn.ask(_hold_question(step, task))
         return True
     header = _header(turn.state, step, task)
@@ -70,6 +74,11 @@ def _ask(turn: Turn, step: Step) -> bool:
         turn.say(*_instruction(turn.state, task))
         turn.talk(told=key)
     return True
+
+
+def _waiting(task: Task) -> str:
+    """What the talk remembers while positions were left and the person may yet do them: silence, no hold point."""
+    return f"left {task.step.step} {task.number}"
 
 
 def _header(state: State, step: Step, task: Task) -> str:
@@ -167,6 +176,10 @@ def _setting_question(state: State, step: Step, task: Task, header: str) -> Ques
     return Question(name="setting", prompt=prompt, take=take, about="reading")
 
 
+_POSITIONS = re.compile(r"\b(done|tight|torqued|all|number)\b")
+"""Words that speak of fasteners, not of what the wrench is set to."""
+
+
 def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
     assert task.part.wrench is not None
     try:
@@ -175,7 +188,7 @@ def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
         turn.say(str(fault))
         return True
     heard = parse_reading(text, Context(unit=unit, work=turn.state.procedure.work, what="torque"))
-    if heard.action is Action.NOT_A_VALUE:
+    if heard.action is Action.NOT_A_VALUE or (heard.action is Action.ASK and _POSITIONS.search(text)):
         return False
     if heard.value is None or heard.unit is None or heard.action not in (Action.TAKE, Action.READ_BACK):
         turn.unclear(heard.reason or "not one number")
@@ -214,13 +227,65 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     task = current_task(turn.state, step)
     if task is None:
         return False
+    if _take_left(turn, step, text):
+        return True
     open_ = still_open(turn.state.facts, task)
+    if not open_:
+        question = _hold_question(step, task)
+        return question.take(turn, text)
     numbers = order_numbers(turn.state.procedure, task.part.group)
     said = understand_positions(text, numbers, open_, touched=bool(is_done(turn.state.facts, task)))
-    if said is None or not open_:
+    if said is None:
         return False
     turn.understood(said.meaning)
+    if _needs_setting(task) and setting_read(turn.state.facts, task) is None:
+        turn.say("First: what's the wrench set to?")
+        return True
     _apply(turn, step, task, said)
+    return True
+
+
+def _take_left(turn: Turn, step: Step, text: str) -> bool:
+    """Positions that the person left in a stage of this step, and has done now."""
+    for task in tasks_of(turn.state, step):
+        left = tuple(name for name in task.positions if name in _left_here(turn.state, task))
+        if not left:
+            continue
+        numbers = order_numbers(turn.state.procedure, task.part.group)
+        names = position_names(_bare_positions(text), numbers)
+        if names and set(names) <= set(left):
+            turn.understood("left, now done")
+            _mark_done(turn, step, task, names)
+            return True
+    return False
+
+
+def _left_here(state: State, task: Task) -> frozenset[str]:
+    """Positions that the person left for later in this step and that this stage still lacks."""
+    said = {
+        name
+        for row in open_left(state)
+        if row.entry.step == task.step.step and row.entry.closed_by is None
+        for name in row.entry.positions
+    }
+    return frozenset(said - is_done(state.facts, task))
+
+
+def _bare_positions(text: str) -> str:
+    """The positions in "seven done", "number seven is done now"."""
+    words = text.removeprefix("now ").removesuffix(" now")
+    for tail in (" is done", " are done", " done", " tight", " torqued"):
+        words = words.removesuffix(tail)
+    return words
+
+
+def _go_on(turn: Turn, step: Step) -> bool:
+    """ "Done" or "next" with positions left goes on to the hold point, or to the next stage."""
+    task = current_task(turn.state, step)
+    if task is None or turn.state.talk.told != _waiting(task):
+        return False
+    turn.understood("go on")
+    turn.talk(told=None)
     return True
 
 
@@ -258,6 +323,8 @@ def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -
     """Write positions as done, and say how far the stage has come."""
     _write_done(turn, step, task, positions)
     _close_left(turn, step, task, positions)
+    if turn.state.talk.told == _waiting(task):
+        turn.talk(told=None)
     open_ = still_open(turn.state.facts, task)
     done = len(is_done(turn.state.facts, task))
     if not open_:
@@ -299,6 +366,7 @@ def _leave(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> No
     def why(inner: Turn, words: str) -> None:
         inner.write(LeftForLater(step=step.step, what=task.group.what, positions=positions, reason=words))
         inner.say(f"{names} left for later in this stage")
+        inner.talk(told=_waiting(task))
 
     turn.say(f"{say_count(done)} done, {names} open")
     turn.ask(reason("Why?", why))
@@ -380,5 +448,6 @@ TIGHTEN = Kind(
     limits=lambda state, step: _torque(state, step),
     left=_left,
     phrases=_phrases,
+    done=_go_on,
     about=lambda _state, _step: frozenset({"count", "positions"}),
 )
