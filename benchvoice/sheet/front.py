@@ -24,8 +24,8 @@ from benchvoice.session.plan import open_steps, title_of
 from benchvoice.session.readings import place_key, undecided
 from benchvoice.sheet.describe import describe
 from benchvoice.sheet.items import Book
-from benchvoice.sheet.model import Item, Section
-from benchvoice.sheet.words import listed, plain, sentence
+from benchvoice.sheet.model import Section
+from benchvoice.sheet.words import listed, sentence
 
 
 def open_items(book: Book) -> tuple[str, ...]:
@@ -90,7 +90,7 @@ def front_sections(book: Book) -> tuple[Section, ...]:
     )
     return (
         Section("Overrides", book.items(facts.all(Override))),
-        Section("Findings", _with_step(book)),
+        Section("Findings", tuple(book.item_at(row, row.entry.step) for row in facts.all(Finding))),
         Section("Variations: done another way", book.items(facts.all(Variation))),
         Section("Bans broken", book.items(facts.all(BanBroken))),
         Section("Said later, time unknown", book.items(facts.all(SaidLater))),
@@ -104,11 +104,3 @@ def front_sections(book: Book) -> tuple[Section, ...]:
 
 def _reason(reason: str | None) -> str:
     return f", because {reason}" if reason else ""
-
-
-def _with_step(book: Book) -> tuple[Item, ...]:
-    found = []
-    for row in book.facts.all(Finding):
-        at = f" (at {plain(book.title(row.entry.step))})" if row.entry.step else ""
-        found.append(book.item(row, f"{sentence(describe(row.entry))}{at}"))
-    return tuple(found)

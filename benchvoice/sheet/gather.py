@@ -123,8 +123,8 @@ def _lists(pages: Book) -> tuple[Section, ...]:
     observed = [row for row in pages.facts.all(Remembered) if row.entry.observed]
     return (
         Section("Left for later, and what closed it", _left(pages)),
-        Section("Remembered", pages.items(notes)),
-        Section("Observations", pages.items(observed)),
+        Section("Remembered", tuple(pages.item_at(row, row.entry.step) for row in notes)),
+        Section("Observations", tuple(pages.item_at(row, row.entry.step) for row in observed)),
         Section("Warnings answered", _warnings(pages)),
     )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.entries import (
     Corrected,
+    Decision,
     Entry,
     Finding,
     Heard,
@@ -15,6 +16,7 @@ from benchvoice.session.entries import (
     Remembered,
     Retracted,
     Unclear,
+    Verdict,
 )
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import title_of
@@ -31,6 +33,9 @@ class Book:
     state: State
     reasons: Mapping[int, str]
     titles: Mapping[str, str]
+    verdicts: Mapping[int, tuple[Row[Verdict], ...]]
+    """Every verdict on a reading, oldest first, by the reading's line."""
+    decisions: Mapping[int, tuple[Row[Decision], ...]]
 
     @property
     def facts(self) -> Facts:
@@ -56,6 +61,11 @@ class Book:
             words = sentence(words)
         return Item(row.n, clock(row.now.at), row.by or "", words, self.void(row.n), clip_of(row.entry))
 
+    def item_at(self, row: Row[Entry], step: str | None) -> Item:
+        """A row as an item that names its step, for lists that are not a step's own."""
+        at = f" (at {self.title(step)})" if step else ""
+        return self.item(row, f"{describe(row.entry)}{at}")
+
     def items(self, rows: Iterable[Row[Entry]]) -> tuple[Item, ...]:
         return tuple(self.item(row) for row in rows)
 
@@ -63,7 +73,13 @@ class Book:
 def book(procedure: Procedure, facts: Facts) -> Book:
     """The book of a build."""
     titles = {step.step: title_of(step) for step in procedure.steps}
-    return Book(State(procedure, facts), void_reasons(facts), titles)
+    verdicts: dict[int, tuple[Row[Verdict], ...]] = {}
+    for row in facts.all(Verdict):
+        verdicts[row.entry.reading] = (*verdicts.get(row.entry.reading, ()), row)
+    decisions: dict[int, tuple[Row[Decision], ...]] = {}
+    for made in facts.all(Decision):
+        decisions[made.entry.reading] = (*decisions.get(made.entry.reading, ()), made)
+    return Book(State(procedure, facts), void_reasons(facts), titles, verdicts, decisions)
 
 
 def clip_of(entry: Entry) -> str | None:

@@ -7,7 +7,7 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.models import Limits, Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.quantity.units import convert, to_decimal
-from benchvoice.session.entries import Decision, Place, Reading, Stands, Verdict
+from benchvoice.session.entries import Place, Reading, Stands, Verdict
 from benchvoice.session.facts import Row
 from benchvoice.session.readings import bounds_at
 from benchvoice.sheet.describe import decision_words, verdict_words
@@ -105,7 +105,7 @@ def _short(verdict: Verdict) -> str:
 
 
 def _verdict(book: Book, reading: int) -> Row[Verdict] | None:
-    rows = [row for row in book.facts.all(Verdict) if row.entry.reading == reading]
+    rows = book.verdicts.get(reading, ())
     counting = [row for row in rows if row.n not in book.facts.void] or rows
     return counting[-1] if counting else None
 
@@ -124,8 +124,8 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
         yield plain(entry.instrument)
     if entry.limits_said_before:
         yield "limits said before"
-    judged = [each for each in book.facts.all(Verdict) if each.entry.reading == row.n]
-    yield from (f"judged before (line {each.n}): {verdict_words(each.entry)}" for each in judged[:-1])
+    judged = book.verdicts.get(row.n, ())[:-1]
+    yield from (f"judged before (line {each.n}): {verdict_words(each.entry)}" for each in judged)
     stands = [each for each in book.facts.of(Stands) if each.entry.reading in {other.n for other in rows}]
     if stands and len(rows) > 1 and row.n not in book.facts.void and row.n < stands[-1].n:
         chosen = stands[-1].entry
@@ -133,10 +133,9 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
             yield f"this one stands{': ' + chosen.reason if chosen.reason else ''}"
         else:
             yield f"kept beside; line {chosen.reading} stands"
-    for decision in book.facts.all(Decision):
-        if decision.entry.reading == row.n:
-            void = book.void(decision.n)
-            yield f"decision: {decision_words(decision.entry)}{f' [{void}]' if void else ''}"
+    for decision in book.decisions.get(row.n, ()):
+        void = book.void(decision.n)
+        yield f"decision: {decision_words(decision.entry)}{f' [{void}]' if void else ''}"
 
 
 def _mark(entry: Reading, outcome: str, counts: bool, band: Band | None) -> Mark:

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchvoice.session import entries as e
@@ -17,6 +17,7 @@ KINDS = sorted(e.ENTRY_MODELS)
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_kind_has_words(kind: str) -> None:
+    @settings(max_examples=15)
     @given(of_model(e.ENTRY_MODELS[kind]))
     def any_entry(entry: e.Entry) -> None:
         assert isinstance(describe(entry), str)
