@@ -32,7 +32,7 @@ from benchvoice.procedure.load import load
 from benchvoice.room import RATE, PersonRoom, Room, Samples
 from benchvoice.room.aloud import PlayAloud
 from benchvoice.room.devices import open_loudspeaker
-from benchvoice.room.mixing import with_noise, with_pauses
+from benchvoice.room.mixing import noise_alone, with_noise, with_pauses
 from benchvoice.room.noise import Noise, noise
 from benchvoice.room.resampling import resample
 from benchvoice.session.events import Tick
@@ -47,6 +47,9 @@ VOICE_NAME = "en-us+Andy"
 SNR_DB = 15
 MOST_WORDS = 900
 """A demonstration that needs more utterances than this has gone wrong."""
+_PATIENCE = 6
+"""Half seconds that the person waits for an answer."""
+_QUIET_DBFS = -45
 _A_TURN = Decimal(4)
 """Seconds that a turn takes on the demonstration's clock: between two words something was done."""
 ANSWERS = {"crank_ground": "first undersize", "shells": "new"}
@@ -63,11 +66,15 @@ class Person:
     seed: int
     silent: bool = False
     said: int = 0
+    answered: int = -1
+    waited: int = 0
     arcs: list[str] = field(default_factory=list)
     queue: list[str] = field(default_factory=list)
 
     def speak(self) -> Samples | None:
         """The next sound at the microphone: words in noise, or None when there is nothing more to say."""
+        if self._waits():
+            return self._quiet()
         if self.said >= MOST_WORDS or (self.silent and self.said >= 10):
             return None
         words = self._words()
@@ -78,7 +85,18 @@ class Person:
         if self.silent:
             return np.zeros(3 * RATE, np.int16)
         print(f"   ({words})", flush=True)
+        self.answered, self.waited = self.state().facts.count, 0
         return self._sound(words)
+
+    def _waits(self) -> bool:
+        """Wait for an answer, like people do: up to three seconds of nothing before saying it again."""
+        if self.silent or self.state().facts.count != self.answered or self.waited >= _PATIENCE:
+            return False
+        self.waited += 1
+        return True
+
+    def _quiet(self) -> Samples:
+        return noise_alone(noise(Noise.SHOP, 0.5, RATE, self.seed + self.waited), _QUIET_DBFS)
 
     def _sound(self, words: str) -> Samples:
         spoken = Voice(name=VOICE_NAME, rate=150).say_to_buffer(words)

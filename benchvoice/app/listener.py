@@ -19,6 +19,7 @@ from benchvoice.session.events import Utterance
 from benchvoice.session.facts import Instant
 from benchvoice.session.sayable import sayable, unfinished
 from benchvoice.session.state import State
+from benchvoice.speech.homophones import settle_homophones
 
 END_MS = 600
 """Silence that ends an utterance."""
@@ -61,7 +62,7 @@ class Listener:
             return
         yield Utterance(
             now=now,
-            text=" ".join(spoken.decoded.known),
+            text=" ".join(settle_homophones(spoken.decoded.known)),
             via="voice",
             words=words_of(spoken.decoded),
             sound=self._keep(spoken),

@@ -18,6 +18,7 @@ from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, T
 from benchvoice.session.flow import carry_on
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
+from benchvoice.session.questions import yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.ticking import tick
 from benchvoice.session.turn import Turn
@@ -73,6 +74,9 @@ def _hear(turn: Turn, text: str) -> None:
         _hear_while_holding(turn, text)
         return
     before = turn.state
+    if turn.utterance is not None and turn.utterance.doubtful and not _reads_back(turn):
+        _ask_if_said(turn, text)
+        return
     if _take(turn, text):
         if _may_carry_on(turn, before):
             carry_on(turn)
@@ -83,6 +87,39 @@ def _hear(turn: Turn, text: str) -> None:
         turn.say(_once_more(question.prompt), tone="not heard")
     else:
         turn.say("I can't place that", tone="not heard")
+
+
+def _reads_back(turn: Turn) -> bool:
+    """Whether what is awaited is read back when it is doubtful: a reading is, figure by figure."""
+    question, in_hand = turn.state.talk.question, current_step(turn.state)
+    return question is None and in_hand is not None and in_hand.measure is not None
+
+
+def _ask_if_said(turn: Turn, text: str) -> None:
+    """Words that the ear does not trust do nothing: they are said back, and done only after a yes."""
+    assert turn.utterance is not None
+    waiting = turn.state.talk.question
+    if (waiting is not None and waiting.name == "said") or not _could_mean(turn, text):
+        turn.unclear(turn.utterance.doubtful or "not sure of the words")
+        turn.say("Say it again", tone="not heard")
+        return
+    turn.unclear(turn.utterance.doubtful or "not sure of the words")
+
+    def yes(inner: Turn) -> None:
+        inner.talk(question=waiting)
+        _take(inner, text)
+
+    def no(inner: Turn) -> None:
+        inner.talk(question=waiting)
+        inner.say("Say it again")
+
+    turn.ask(yes_or_no("said", f"{text}. Yes or no?", yes, no))
+
+
+def _could_mean(turn: Turn, text: str) -> bool:
+    """Whether the words would do anything, tried on a turn that is thrown away."""
+    trial = Turn(turn.state, turn.now, turn.utterance)
+    return _take(trial, text)
 
 
 def _hear_while_holding(turn: Turn, text: str) -> None:

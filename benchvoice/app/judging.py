@@ -1,0 +1,59 @@
+"""Judge a log again: every verdict is computed anew from its reading and the procedure that was in force."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from benchvoice.app.conversation import instant_of
+from benchvoice.errors import BenchvoiceError
+from benchvoice.log import Fault, Judge, Line, procedure_bytes
+from benchvoice.procedure.load import load_text
+from benchvoice.procedure.models import Computed, Procedure
+from benchvoice.session.entries import Amended, Opened, Reading, Verdict
+from benchvoice.session.facts import Facts, Row
+from benchvoice.session.readings import verdict_on
+from benchvoice.session.state import State
+
+
+def judge_for(folder: Path) -> Judge:
+    """A judge for the build in a folder: gives the first verdict that its reading does not bear out."""
+
+    def judge(lines: Sequence[Line]) -> Fault | None:
+        facts, procedure = Facts(), None
+        readings: dict[int, Row[Reading]] = {}
+        for line in lines:
+            entry = line.entry
+            if isinstance(entry, Opened | Amended):
+                try:
+                    procedure = load_text(procedure_bytes(folder, entry.procedure).decode("utf-8"), entry.procedure)
+                except (BenchvoiceError, UnicodeDecodeError) as fault:
+                    return Fault(line.n, f"its procedure {entry.procedure} can't be read ({str(fault).splitlines()[0]})")
+            if isinstance(entry, Reading):
+                readings[line.n] = Row(line.n, instant_of(line), line.stamped.by, entry)
+            if isinstance(entry, Verdict) and procedure is not None:
+                found = _differs(procedure, facts, readings.get(entry.reading), entry)
+                if found:
+                    return Fault(line.n, found)
+            facts = facts.add(entry, instant_of(line))
+        return None
+
+    return judge
+
+
+def _differs(procedure: Procedure, facts: Facts, row: Row[Reading] | None, written: Verdict) -> str:
+    """Why a verdict is not what its reading makes; empty when it is."""
+    if row is None:
+        return f"the verdict is on line {written.reading}, which is no reading"
+    try:
+        state = State(procedure, facts)
+        step = state.step(row.entry.step)
+    except KeyError:
+        return f"the reading is of the step {row.entry.step}, which the procedure does not have"
+    if step.measure is None:
+        return ""
+    computed: Computed | None = None
+    if row.entry.counts_as == "computed":
+        computed = step.measure.computed.get(row.entry.what)
+    again = verdict_on(state, step, row, computed)
+    if again is None or (again.outcome, again.out_by) == (written.outcome, written.out_by):
+        return ""
+    return f"the reading on line {row.n} is {again.outcome}, and the verdict says {written.outcome}"

@@ -1,0 +1,29 @@
+"""Words that sound alike are told apart by the words beside them."""
+
+import pytest
+
+from benchvoice.speech.homophones import settle_homophones
+
+
+@pytest.mark.parametrize(
+    ("heard", "meant"),
+    [
+        ("zero point for", "zero point four"),
+        ("hotel for one seven", "hotel four one seven"),
+        ("for thou", "four thou"),
+        ("point to", "point two"),
+        ("to", "two"),
+        ("all for done", "all four done"),
+        ("zero point fourth thou", "zero point four thou"),
+        ("point eight sixth four", "point eight six four"),
+        ("nine zero eighth six", "nine zero eight six"),
+        ("three eighths", "three eighths"),
+        ("number for done", "number four done"),
+        ("one to ten done", "one to ten done"),
+        ("left for later", "left for later"),
+        ("stopping for the day", "stopping for the day"),
+        ("go back to main clearance", "go back to main clearance"),
+    ],
+)
+def test_neighbours_decide(heard: str, meant: str) -> None:
+    assert " ".join(settle_homophones(tuple(heard.split()))) == meant
