@@ -16,14 +16,10 @@ def verify(
 
     Example: benchvoice verify my-build
     """
+    from benchvoice.app.judging import judge_for
     from benchvoice.log import verify as verify_log
 
-    try:
-        from benchvoice.app.judging import judge_for
-    except ModuleNotFoundError:
-        found = verify_log(build)
-    else:
-        found = verify_log(build, judge_for(build))
+    found = verify_log(build, judge_for(build))
     lines = len(found.contents.lines)
     fault, torn = found.fault, found.contents.torn
     if as_json:
