@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.procedure.inputs import constant, sources_of
@@ -13,7 +14,7 @@ from benchvoice.quantity.values import Quantity
 from benchvoice.session.entries import NoLongerCounts, Place, Reading, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers, fitted_steps
-from benchvoice.session.readings import all_standing, verdict_on
+from benchvoice.session.readings import standing_at, verdict_on
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 
@@ -29,15 +30,18 @@ class Result:
     verdict: Verdict | None
 
 
-def update_computed(turn: Turn) -> tuple[Result, ...]:
-    """Write every computed value whose inputs are complete and have changed; void those whose inputs are not."""
+def update_computed(turn: Turn, *, anew: bool = False) -> tuple[Result, ...]:
+    """Write every computed value whose inputs are complete and have changed; void those whose inputs are not.
+
+    `anew` works out also those whose readings are the same: an answer, and with it a master's size, may have changed.
+    """
     results: list[Result] = []
     for step in fitted_steps(turn.state):
         if step.measure is None:
             continue
         for name, computed in step.measure.computed.items():
             for place in places_of_computed(step.measure, computed):
-                result = _update(turn, step, name, computed, place)
+                result = _update(turn, step, name, computed, place, anew)
                 if result is not None:
                     results.append(result)
     return tuple(results)
@@ -61,7 +65,7 @@ def _computed(facts: Facts) -> dict[tuple[str, str, Place], Row[Reading]]:
     }
 
 
-def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place) -> Result | None:
+def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place, anew: bool) -> Result | None:
     assert step.measure is not None
     inputs = _inputs(turn.state, step, computed, place)
     old = computed_row(turn.state.facts, step.step, name, place)
@@ -69,14 +73,15 @@ def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place)
         if old is not None:
             _void(turn, old, name, "a reading it came from doesn't count any more")
         return None
-    used = inputs.rows
-    if old is not None and old.entry.from_entries == used:
+    used = _used(inputs)
+    if old is not None and old.entry.from_entries == used and not anew:
         return None
-    if old is not None:
-        _void(turn, old, name, "computed again from new readings")
     unit = computed.unit or step.measure.unit
-    found = COMPUTED[computed.kind](**inputs.values)
-    value = to_decimal(convert(found.value, found.unit, unit) * Fraction(computed.factor or 1))
+    value = _value(turn.state, computed, inputs, unit)
+    if old is not None:
+        if old.entry.from_entries == used and old.entry.value == value:
+            return None
+        _void(turn, old, name, "computed again from new readings")
     n = turn.write(
         Reading(
             step=step.step,
@@ -103,36 +108,50 @@ def _void(turn: Turn, row: Row[Reading], name: str, why: str) -> None:
     turn.write(NoLongerCounts(entries=(row.n, *judged), what=name.replace("_", " "), reason=why))
 
 
-@dataclass(frozen=True, slots=True)
-class _Inputs:
-    """What a computed value is made of: values by input, and the readings among them."""
+_Inputs = dict[str, tuple[Row[Reading] | Quantity, ...]]
+"""What a computed value is made of, by input: readings and constants."""
 
-    values: dict[str, tuple[Quantity, ...]]
-    rows: tuple[int, ...]
+
+def _used(inputs: _Inputs) -> tuple[int, ...]:
+    return tuple(sorted({each.n for found in inputs.values() for each in found if isinstance(each, Row)}))
+
+
+def _value(state: State, computed: Computed, inputs: _Inputs, unit: str) -> Decimal:
+    values = {
+        key: tuple(_absolute(state, each) if isinstance(each, Row) else each for each in found)
+        for key, found in inputs.items()
+    }
+    result = COMPUTED[computed.kind](**values)
+    return to_decimal(convert(result.value, result.unit, unit) * Fraction(computed.factor or 1))
 
 
 def _inputs(state: State, step: Step, computed: Computed, place: Place) -> _Inputs | None:
-    """The values of each input, or None while a reading is missing."""
+    """The readings and constants of each input, or None while a reading is missing."""
     kept = dict(zip(computed.per, place, strict=False))
-    values: dict[str, tuple[Quantity, ...]] = {}
-    used: set[int] = set()
+    inputs: _Inputs = {}
     for key, sources in sources_of(step.step, computed).items():
-        found: list[Quantity] = []
+        found: list[Row[Reading] | Quantity] = []
         for source in sources:
             size = constant(source)
             if size is not None:
                 found.append(size)
                 continue
-            rows = tuple(_source(state, source, kept))
-            if not rows:
+            rows = _source_rows(state, source, kept)
+            if rows is None:
                 return None
-            for row in rows:
-                if row is None:
-                    return None
-                used.add(row.n)
-                found.append(_absolute(state, row))
-        values[key] = tuple(found)
-    return _Inputs(values, tuple(sorted(used)))
+            found.extend(rows)
+        inputs[key] = tuple(found)
+    return inputs
+
+
+def _source_rows(state: State, source: str, kept: dict[str, str]) -> tuple[Row[Reading], ...] | None:
+    """Every reading of a source, or None as soon as one is missing."""
+    rows: list[Row[Reading]] = []
+    for row in _source(state, source, kept):
+        if row is None:
+            return None
+        rows.append(row)
+    return tuple(rows) or None
 
 
 def _source(state: State, source: str, kept: dict[str, str]) -> Iterator[Row[Reading] | None]:
@@ -147,11 +166,10 @@ def _source(state: State, source: str, kept: dict[str, str]) -> Iterator[Row[Rea
             if _agrees(dict(zip(computed.per, place, strict=False)), kept):
                 yield computed_row(state.facts, name, which, place)
         return
-    rows = all_standing(state.facts, step)
     for place in places_of(measure):
         if not _agrees(dict(zip(measure.places, place, strict=False)), kept):
             continue
-        here = [row for row in rows if row.entry.place == place and row.entry.value is not None]
+        here = [row for row in standing_at(state.facts, step, place) if row.entry.value is not None]
         if len(here) < measure.repeats:
             yield None
         yield from here

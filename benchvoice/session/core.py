@@ -144,13 +144,13 @@ def _take(turn: Turn, text: str) -> bool:
     if name is not None:
         turn.understood("taking over")
         take_over(turn, name)
-        turn.talk(presented=0)
+        turn.talk(presented=0, question=None)
         return True
     question = turn.state.talk.question
     found = find(COMMANDS, text)
     if question is not None and question.may_be_passed_over:
         return _take_or_pass_over(turn, question, text, found)
-    if question is not None and not (question.takes_anything and found is not None and not found.rest):
+    if question is not None and not (question.takes_anything and found is not None and found.unmistakable):
         if question.take(turn, text):
             return True
         if found is not None and not found.command.while_asked and question.name not in _GIVE_WAY:

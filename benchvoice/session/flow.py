@@ -38,7 +38,7 @@ def carry_on(turn: Turn) -> None:
                 _nothing_next(turn)
                 return
             continue
-        if not _presented(turn.state) and not _present(turn, step):
+        if not presented(turn.state) and not _present(turn, step):
             return
         if not _work(turn, step):
             return
@@ -88,7 +88,8 @@ def _nothing_next(turn: Turn) -> None:
 # Reading a step out -------------------------------------------------------------------------------------------------
 
 
-def _presented(state: State) -> bool:
+def presented(state: State) -> bool:
+    """Whether the step in hand was read out in this process."""
     entered = _entered(state)
     return entered is not None and state.talk.presented == entered.n
 

@@ -13,7 +13,7 @@ from benchvoice.speech.say import say_place
 
 def judge_again(turn: Turn) -> None:
     """Write a new verdict for every reading whose limits or outcome changed, and say those whose outcome did."""
-    update_computed(turn)
+    update_computed(turn, anew=True)
     newest = verdicts(turn.state.facts)
     for step in fitted_steps(turn.state):
         if step.measure is not None:

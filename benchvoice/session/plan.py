@@ -30,19 +30,19 @@ def fitted_steps(state: State) -> tuple[Step, ...]:
 
 def closed_steps(facts: Facts) -> dict[str, Row[StepClosed]]:
     """Steps that are closed, with the row that closed them."""
+    return facts.worked_out(_closed)
+
+
+def _closed(facts: Facts) -> dict[str, Row[StepClosed]]:
     return {row.entry.step: row for row in facts.of(StepClosed)}
 
 
 def current_step(state: State) -> Step | None:
-    """The step that was entered last and is still open."""
-    closed = closed_steps(state.facts)
-    for row in reversed(state.facts.of(StepEntered)):
-        if row.entry.step not in closed:
-            try:
-                return state.step(row.entry.step)
-            except KeyError:  # removed by an amendment
-                continue
-    return None
+    """The step that was entered last, while it is open. Once it is closed the next one is the first whose turn it is."""
+    row = state.facts.last(StepEntered)
+    if row is None or row.entry.step in closed_steps(state.facts):
+        return None
+    return next((step for step in state.procedure.steps if step.step == row.entry.step), None)
 
 
 def waits_for(procedure: Procedure, step: Step) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from benchvoice.procedure.models import Computed, Limits, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.quantity.limits import Limits as Bounds
 from benchvoice.quantity.verdict import judge
-from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Stands, Verdict
+from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers
 from benchvoice.session.state import State
@@ -62,6 +62,20 @@ def standing(facts: Facts, step: Step, place: Place) -> Row[Reading] | None:
     if chosen and chosen[-1].n > rows[-1].n:
         return next((row for row in rows if row.n == chosen[-1].entry.reading), None)
     return None
+
+
+def was_remeasured(facts: Facts, step: str, place: Place) -> bool:
+    """Whether what was read at a place was made void because the part had changed."""
+    gone = {n for row in facts.of(Remeasured) if row.entry.step == step for n in row.entry.entries}
+    return any(row.n in gone and row.entry.place == place for row in facts.all(Reading))
+
+
+def standing_at(facts: Facts, step: Step, place: Place) -> tuple[Row[Reading], ...]:
+    """The reading that stands at a place, or every repeat of a step that asks for repeats."""
+    if step.measure is not None and step.measure.repeats > 1:
+        return at_place(facts, step.step, place)
+    row = standing(facts, step, place)
+    return (row,) if row is not None else ()
 
 
 def all_standing(facts: Facts, step: Step) -> tuple[Row[Reading], ...]:

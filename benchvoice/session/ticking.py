@@ -52,15 +52,10 @@ def _end(turn: Turn, window: Running) -> bool:
     if not window.is_open_time:
         turn.write(WindowEnded(window=window.name, outcome="full time", taken=taken))
         turn.say(f"{window.row.entry.what}: time is full", tone="window")
-        return current_step(turn.state) is None or window.name == _current_name(turn.state)
+        return turn.state.talk.question is None
     turn.write(WindowEnded(window=window.name, outcome="ran out", taken=taken))
     turn.say(f"Time is up on the {_short(turn.state, window)}. Clean it off and do it again", tone="window")
     return do_again(turn, window, "open time ran out")
-
-
-def _current_name(state: State) -> str | None:
-    step = current_step(state)
-    return step.step if step is not None else None
 
 
 def do_again(turn: Turn, window: Running, why: str) -> bool:

@@ -22,6 +22,7 @@ from benchvoice.session.effects import Effect, End, Say, Write
 from benchvoice.session.entries import Entry
 from benchvoice.session.events import Amend, Event, Tick, Utterance
 from benchvoice.session.facts import Instant, Row, fold
+from benchvoice.session.flow import presented
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.windows import next_due
@@ -98,9 +99,13 @@ class Bench:
         move(self.clock, line, tick, due)
         return self.heard
 
-    def kill_and_resume(self, *, reboot: bool = False) -> list[str]:
-        """Lose the process, and begin a new one that has the log and nothing else."""
+    def kill_and_resume(self, *, reboot: bool = False, away: str = "1s") -> list[str]:
+        """Lose the process, and begin a new one that has the log and nothing else, `away` later by the wall clock.
+
+        A reboot leaves nothing but the wall clock to link the two; without one the machine ran on.
+        """
         self.heard, self.ended = [], False
+        move(self.clock, f"@+{away}", lambda: None, lambda: None)
         self._boots += 1
         power = None if reboot else self.clock.power_on
         self.clock = ScriptClock(self.clock.at, boot=f"boot{self._boots}", power_on=power)
@@ -135,16 +140,23 @@ class Bench:
     def work_to(self, name: str | None, answers: Mapping[str, str] | None = None, *, most: int = 2000) -> None:
         """Let a careful person work until a step is in hand and read out (None: until the build is closed)."""
         for _ in range(most):
-            if self.state.closed or (name is not None and self.at == name and self.state.talk.presented):
+            if self.state.closed or (name is not None and self.at == name and presented(self.state)):
                 return
+            if not self.work_for(1, answers):
+                return
+        raise TimeoutError(f"the careful person never came to {name}; last heard: {self.spoken[-3:]}")
+
+    def work_for(self, times: int, answers: Mapping[str, str] | None = None) -> bool:
+        """Let a careful person say the next few things; False when there is nothing left to say."""
+        for _ in range(times):
             words = next_words(self.state, self.clock.now(), answers)
             if words is None:
-                return
+                return False
             if words.startswith("@"):
                 self.script(words)
             else:
                 self.say(words)
-        raise TimeoutError(f"the careful person never came to {name}; last heard: {self.spoken[-3:]}")
+        return True
 
     def log(self, kind: str) -> list[Entry]:
         """The entries of a kind, void ones included, oldest first."""

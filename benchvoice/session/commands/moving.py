@@ -9,9 +9,9 @@ from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import closed_steps, current_step, fitted_steps, next_step, position_in, title_of
 from benchvoice.session.questions import listed, plain, reason, yes_or_no
 from benchvoice.session.readings import place_key, still_needed
-from benchvoice.session.turn import Turn
+from benchvoice.session.turn import Turn, join
 from benchvoice.session.ways import undone_words
-from benchvoice.speech.say import say_place
+from benchvoice.speech.say import say_count, say_place
 
 
 def _done(turn: Turn, _rest: str) -> None:
@@ -94,8 +94,9 @@ def _confirm_back(turn: Turn, target: Step, why: str) -> None:
         yes(turn)
         return
     closed = len({getattr(row.entry, "step", "") for row in undone if row.entry.kind == "step_closed"})
-    steps = f"{closed} closed steps open again" if closed else "Back"
-    turn.ask(yes_or_no("go back", f"Back to {title_of(target)}: {'. '.join((steps, *words))}. Yes or no?", yes, no))
+    steps = f"{say_count(closed)} closed {'step opens' if closed == 1 else 'steps open'} again" if closed else "Back"
+    prompt = join((f"Back to {title_of(target)}: {steps}", *words, "Yes or no?"))
+    turn.ask(yes_or_no("go back", prompt, yes, no))
 
 
 def _skip(turn: Turn, rest: str) -> None:

@@ -37,6 +37,15 @@ class Found:
 
     command: Command
     rest: str
+    lead: str = ""
+
+    @property
+    def unmistakable(self) -> bool:
+        """Whether it is a command even where any words are an answer: said alone, or by an opening like no other."""
+        return not self.rest or self.lead.endswith(" because") or self.lead in _UNMISTAKABLE
+
+
+_UNMISTAKABLE = frozenset({"go back to", "correction", "finding", "remember"})
 
 
 def find(commands: Iterable[Command], text: str) -> Found | None:
@@ -48,5 +57,5 @@ def find(commands: Iterable[Command], text: str) -> Found | None:
             return Found(command, "")
         for lead in command.leads:
             if text.startswith(lead + " ") and len(lead) > length:
-                best, length = Found(command, text.removeprefix(lead + " ").strip()), len(lead)
+                best, length = Found(command, text.removeprefix(lead + " ").strip(), lead), len(lead)
     return best

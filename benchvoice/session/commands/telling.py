@@ -20,6 +20,7 @@ from benchvoice.session.kinds.tighten import current_task
 from benchvoice.session.moves import bans_on, enter
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import free_words, plain
+from benchvoice.session.readings import taken
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.session.ways import EVERYTHING, NOTHING, touched_places, void_readings
@@ -147,7 +148,7 @@ def break_ban(turn: Turn, row: Row[BanOn]) -> None:
     assert ban is not None
     turn.write(BanBroken(ban=row.entry.ban, what=row.entry.what, damage=ban.damage or ""))
     turn.say(f"The ban is broken: no {row.entry.what}", ban.damage or "")
-    if ban.spoils:
+    if any(taken(turn.state.facts, name) for name in ban.spoils):
         _ask_spoilt(turn, row, ban.spoils)
 
 

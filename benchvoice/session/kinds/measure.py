@@ -23,6 +23,7 @@ from benchvoice.session.readings import (
     to_choose,
     to_decide,
     verdict_on,
+    was_remeasured,
 )
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
@@ -243,11 +244,37 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     place, words = _place_for(turn, step, text)
     if place is None or place not in places_of(measure):
         return False
+    if words in SAME_AGAIN:
+        return _take_same(turn, step, place, words)
     heard = parse_reading(words, context_at(turn.state, step, place))
     when = awaits_zero(turn.state, step)
     if when is not None and words == text and turn.state.talk.again is None:
         return _take_zero(turn, step, heard, when)
     return take_reading(turn, step, place, heard, words)
+
+
+SAME_AGAIN = ("same again", "the same again", "same")
+
+
+def _take_same(turn: Turn, step: Step, place: Place, words: str) -> bool:
+    """The last reading of this set once more: read back in full, kept with the words, never twice running."""
+    rows = taken(turn.state.facts, step.step)
+    if not rows or rows[-1].entry.said in SAME_AGAIN or rows[-1].entry.value is None:
+        turn.unclear("same again, twice running" if rows else "nothing was read yet")
+        turn.say("Say the reading", tone="not heard")
+        return True
+    last = rows[-1].entry
+    same = SpokenReading(
+        action=Action.READ_BACK,
+        value=last.value,
+        unit=last.unit,
+        low=last.low,
+        high=last.high,
+        resolution=last.resolution,
+    )
+    turn.understood("reading")
+    _read_back(turn, step, place, same, words, "first", odd=False)
+    return True
 
 
 def _go_to_place(turn: Turn, step: Step, place: Place) -> bool:
@@ -348,7 +375,8 @@ def store_reading(
     """Write a reading and its verdict, echo both, and keep computed values up to date."""
     measure = _measure(step)
     before = at_place(turn.state.facts, step.step, place)
-    counts_as = "repeat" if counts_as == "first" and before else counts_as
+    if counts_as == "first":
+        counts_as = "repeat" if before else "re-measurement" if was_remeasured(turn.state.facts, step.step, place) else counts_as
     said_before = measure.say_limits in ("before", "first place") and turn.state.talk.place == place
     n = turn.write(
         Reading.model_validate(
@@ -421,12 +449,10 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     measure = _measure(step)
     axes = tuple(measure.places)
     owed = [
-        f"{measure.what} {say_place(place, axes)}".strip() if not axes else say_place(place, axes)
-        for place in still_needed(state.facts, step)
-    ]
-    owed += [
         f"a decision on {say_place(row.entry.place, axes) or measure.what}" for row in to_decide(state.facts, step)
     ]
+    owed += [f"which reading stands, {say_place(place, axes)}" for place in to_choose(state.facts, step)]
+    owed += [say_place(place, axes) or measure.what for place in still_needed(state.facts, step)]
     if awaits_zero(state, step) is not None:
         owed.append("the zero check")
     return tuple(owed)
