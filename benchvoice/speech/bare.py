@@ -185,7 +185,7 @@ def _unit_unknown(number: Number, measure: Measure, setting: Setting) -> Iterato
 def _offset(face: Sense, setting: Setting) -> Iterator[Sense]:
     """An oversize or undersize: whole numbers are thou in inch work and anybody's guess in metric."""
     smallest = Fraction(1, 10) if setting.inch else Fraction(1)
-    if face.step < smallest or face.step.denominator > 10:
+    if face.step < smallest or face.step.denominator not in (1, 2, 4, 10):
         yield replace(face, unit="in" if setting.inch else "mm").doubting(Doubt.UNIT)
         return
     yield _counted_in(face, "in", _THOU)

@@ -22,7 +22,8 @@ def settle_homophones(words: tuple[str, ...]) -> tuple[str, ...]:
             continue
         before = settled[at - 1] if at else None
         after = words[at + 1] if at + 1 < len(words) else None
-        if word == "to" and (before in _LEADS_TO_WORDS or (before in figures - {"point", "number"} and after in figures)):
+        between = before in figures - {"point", "number"} and after in figures
+        if word == "to" and (before in _LEADS_TO_WORDS or between):
             continue
         if before is None or before in figures | {"all"} or after in figures | {"done", "of"}:
             settled[at] = _SAME[word]

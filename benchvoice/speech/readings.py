@@ -23,7 +23,7 @@ from benchvoice.speech.reading import Action, Context, SpokenReading
 from benchvoice.speech.shapes import Bound, End
 from benchvoice.speech.tokens import Words, words_of
 from benchvoice.speech.units import says_unit, setting_of
-from benchvoice.speech.values import Step, measured
+from benchvoice.speech.values import Step, choice, measured
 
 __all__ = ["Action", "Context", "SpokenReading", "parse_reading"]
 
@@ -84,7 +84,7 @@ def _utterance(words: Words, step: Step) -> SpokenReading:
 
 def _speaks_of_values(words: Words, step: Step) -> bool:
     """Whether there is any number in the words, a piece of one, or a unit of the step; else they are talk."""
-    if shapes.has_number(words) or measures(words):
+    if shapes.has_number(words) or choice(words, step).left:
         return True
     amount = any(says_unit(words, at + 1, step.setting) for at, word in enumerate(words) if word in ("a", "an"))
     alone = shapes.all_number_words(words) and says_unit(words, 0, step.setting)

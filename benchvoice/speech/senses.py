@@ -99,7 +99,8 @@ def _compound(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
                 continue
             both = _added(front, back)
             if both is not None:
-                yield from [both] if first.bare else _explicit(both, first, setting)
+                named = first if not first.bare else second
+                yield from [both] if named.unit is None and first.bare else _explicit(both, named, setting)
 
 
 def _added(front: Sense, back: Sense) -> Sense | None:

@@ -31,7 +31,7 @@ def measured(words: Words, step: Step) -> SpokenReading:
     twice = _said_twice(words, step)
     if twice is not None:
         return twice
-    found = _choice(words, step)
+    found = choice(words, step)
     thousandths = asking.half_heard(words, step.setting)
     if thousandths:
         return _half_heard(words, thousandths, step)
@@ -58,7 +58,7 @@ def _beside(words: Words, sense: Sense, step: Step) -> bool:
     return sides and step.window.known and step.setting.unit is not None and not step.window.near(sense)
 
 
-def _choice(words: Words, step: Step) -> Choice:
+def choice(words: Words, step: Step) -> Choice:
     """The senses of the words that survive the step."""
     found = [sense for measure in measures(words) for sense in senses(measure, step.setting)]
     return choose(found, step.setting, step.window) if found else Choice()
@@ -118,7 +118,7 @@ def _coarse(found: Choice, one: Sense, step: Step) -> SpokenReading:
 def _half_heard(words: Words, others: tuple[Words, ...], step: Step) -> SpokenReading:
     """"Two thousand" in a length step: two thousandths, half heard? The limits may tell."""
     whole = [sense for measure in measures(words) for sense in senses(measure, step.setting) if not sense.scaled]
-    small = _choice(others[0], step).left
+    small = choice(others[0], step).left
     phrases = tuple(" ".join(other) for other in others)
     listed = asking.candidates([*whole, *small], step.setting, False)
     inside = [sense for sense in (*whole, *small) if step.window.known and step.window.holds(sense)]
@@ -134,7 +134,7 @@ def _said_twice(words: Words, step: Step) -> SpokenReading | None:
     half = len(number) // 2
     if not half or len(number) % 2 or number[:half] != number[half:]:
         return None
-    once, whole = _choice((*number[:half], *tail), step), _choice(words, step)
+    once, whole = choice((*number[:half], *tail), step), choice(words, step)
     if once.one is None or whole.one is None or once.one.unit is None:
         return None
     if not once.one.value:
@@ -151,7 +151,6 @@ def _said_twice(words: Words, step: Step) -> SpokenReading | None:
 
 
 def _noughts(nought: Sense, step: Step) -> SpokenReading:
-    figures = nought.figures or "00"
-    listed = [replace(nought, places=places) for places in range(len(figures) + 1)]
+    listed = [replace(nought, places=places) for places in range(len(nought.figures or "") + 1)]
     shown = asking.candidates(listed, step.setting, False)
     return SpokenReading(action=Action.ASK, candidates=shown, reason="nought with how many places?")

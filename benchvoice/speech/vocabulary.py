@@ -28,7 +28,7 @@ _WIDE: dict[str, tuple[str, ...]] = {
     "celsius": ("temperature", "temperature difference"),
     "fahrenheit": ("temperature", "temperature difference"),
     "mil": ("length",),
-    "division": ("length",),
+    "division": (),  # only where there is a dial
     "flat": ("angle",),
     "turn": ("angle",),
     "rev": ("speed",),

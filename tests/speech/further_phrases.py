@@ -80,6 +80,17 @@ two pounds                             | metric | kg what=mass  | read back | 2 
 sixty five newton metres               | metric | mm            | ask again |
 four thou                              | metric | N_m           | ask again |
 twenty degrees                         | metric | mm            | ask again |
+a second                               | metric | s what=time   | take      | 1 s
+one minute thirty                      | metric | s what=time   | read back | 90 s
+two hours ten                          | metric | min what=time | take      | 130 min
+five minutes twenty seconds            | metric | s what=time   | take      | 320 s
+two pounds four ounces                 | inch   | lb            | take      | 2.25 lb
+two thou five inches                   | inch   | in            | ask again |
+one and five thousandths of an inch    | metric | mm            | read back | 1.005 in
+two and three tenths                   | metric | mm            | take      | 2.3 mm
+two and three tenths                   | metric | bar           | read back | 2.3 bar
+minus five newton metres               | metric | N_m           | read back | -5 N_m
+minus half a bar                       | metric | bar           | take      | -0.5 bar
 # oversizes, undersizes, deviations and heights
 ten thou over                          | inch   | what=oversize | take      | 0.010 in
 sixty over                             | inch   | what=oversize | read back | 0.060 in
@@ -106,6 +117,9 @@ two thou over                          | inch   | in 2.9130..2.9138 | read back 
 two over                               | metric | N_m           | ask again |
 five below                             | metric | degC what=temperature | read back | -5 degC
 thirty thou over standard              | inch   | what=oversize | read back | 0.030 in
+point oh two oh over                   | inch   | what=oversize | read back | 0.020 in
+one point five over                    | inch   | what=oversize | read back | 0.0015 in
+seven eighths over                     | inch   | what=oversize | read back | 0.875 in
 # inch fractions
 five eighths                           | inch   | in            | take      | 0.625 in
 two and three thirty seconds           | inch   | in            | take      | 2.09375 in
@@ -135,6 +149,13 @@ nine one three four                    | inch   | in 2.9130..2.9138 | ask again 
 seventy four nine                      | metric | mm 74.80..75.00 | ask again |
 five                                   | inch   | in 0.003..0.008 | read back | 0.005 in
 two and a quarter                      | inch   | in 0.0015..0.0030 | read back | 0.00225 in
+two thousand                           | inch   | in 0.0015..0.0030 | read back | 0.002 in
+two thousand                           | metric | mm            | ask again |
+two thousand                           | metric | mm 1900..2100 | read back | 2000 mm
+three hundred                          | metric | mm            | ask again |
+three hundred                          | metric | mm 0.01..0.05 | read back | 0.03 mm
+forty                                  | metric | mm 95.38..95.42 | ask again |
+four and a half                        | inch   | in 2.9043..2.9047 | ask again |
 twelve                                 | metric | mm 0.10..0.25 | read back | 0.12 mm
 twelve                                 | inch   | in            | ask again |
 four and a half                        | inch   | in            | ask again |
@@ -194,6 +215,10 @@ forty five degrees                     | metric | deg what=angle | take     | 45
 sixty degrees                          | metric | deg what=angle | read back | 60 deg
 a hundred and eighty degrees           | metric | deg what=angle | read back | 180 deg
 a quarter                              | metric | deg what=angle | read back | 90 deg
+a third                                | metric | deg what=angle | read back | 120 deg
+two thirds                             | metric | mm            | ask again |
+three quarters                         | metric | bar           | read back | 0.75 bar
+a quarter                              | inch   | in 0.0002..0.0004 res=0.0003 | read back | 0.00025 in
 twenty three degrees                   | metric | degC what=temperature | take | 23 degC
 minus twelve                           | metric | degC what=temperature | take | -12 degC
 minus fifteen                          | metric | degC what=temperature | read back | -15 degC
@@ -274,6 +299,10 @@ it was four thou last time             | inch   | in            | ask again |
 number four is two thou                | inch   | in            | ask again |
 leave that one                         | inch   | thou          | ask again |
 thou                                   | inch   | in            | ask again |
+tenths                                 | metric | mm            | ask again |
+in                                     | inch   | in            | not a value |
+a bar                                  | metric | mm            | not a value |
+a tenth or so                          | metric | mm            | ask again |
 and a half                             | inch   | thou          | ask again |
 # ratios
 nine to one                            | inch   | what=ratio    | take      | 9 1

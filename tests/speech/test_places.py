@@ -86,6 +86,14 @@ def test_an_axis_of_one_value_fills_itself():
     assert find_place("two", {"side": ["left"], "nut": ["one", "two"]}).place == ("left", "two")
 
 
+def test_names_are_compared_without_stops_dashes_and_case():
+    axes = {"end": ["fan-end", "fly_wheel"], "side": ["driver's"]}
+    assert find_place("Fan end, drivers.", axes).place == ("fan-end", "driver's")
+    assert find_place("fly wheel; driver's!", axes).place == ("fly_wheel", "driver's")
+    assert find_place("a", {"row": ["a", "b"]}).place == ("a",)
+    assert find_place("hundred", {"speed": ["hundred", "thousand"]}).place == ("hundred",)
+
+
 def test_words_for_what_the_places_are_of():
     assert find_place("main bearing two", MAINS, names=["bearing"]).place == ("two",)
     assert find_place("bearing two", MAINS).place is None

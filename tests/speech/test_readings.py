@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 
 from benchvoice.quantity.units import UnknownUnit, convert
 from benchvoice.speech import vocabulary
+from benchvoice.speech.asking import spoken_doubts
 from benchvoice.speech.readings import MOST_WORDS, Action, Context, SpokenReading, parse_reading
 from benchvoice.speech.say import UNIT_WORDS, say_quantity
+from benchvoice.speech.sense import Doubt
 from tests.speech.steps import context, heard, inch, is_value, metric
 
 TAKE, READ_BACK, ASK, BOUND, NOT_A_VALUE = Action
@@ -199,6 +201,36 @@ def test_candidates_of_words_round_a_number():
     assert inch("bore two reads four thou").candidates == ("2 in", "0.002 in", "0.0002 in", "0.004")
     assert inch("it was four thou").candidates == ("0.004",)
     assert inch("skip this").candidates == ()
+
+
+def test_a_word_half_heard_is_named():
+    reading = inch("two thousand", "in 0.0015..0.0030")
+    assert (reading.reason, reading.unit) == ("it sounds like another number", "thou")
+    assert reading.sounds_like == ("two thousandths", "two thou")
+    assert inch("two thousand").reason == "two thousandths?"
+    reading = metric("three hundred")
+    assert (reading.candidates, reading.sounds_like) == (("300", "0.03"), ("three hundredths",))
+
+
+def test_figures_at_the_end_of_a_size_are_asked_for_with_the_sizes_they_may_be():
+    assert metric("forty", "mm 95.38..95.42").candidates == ("95.40 mm", "40 mm")
+    assert inch("nine one three four", "in 2.9130..2.9138").candidates == ("2.9134", "9134")
+
+
+def test_noughts_are_asked_for():
+    assert metric("oh oh").reason == "nought with how many places?"
+    assert metric("oh").candidates == ("0",)
+
+
+def test_what_was_said_before_a_correction_must_be_a_number():
+    reading = inch("the big one no five thou")
+    assert (reading.action, reading.candidates) == (ASK, ("1 in", "0.001 in", "0.0001 in", "0.005"))
+
+
+def test_every_doubt_has_words():
+    for doubt in Doubt:
+        assert spoken_doubts(frozenset({doubt})), doubt
+    assert spoken_doubts(frozenset()) == ""
 
 
 # --- limits ----------------------------------------------------------------------------------------------------------

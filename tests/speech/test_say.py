@@ -122,6 +122,9 @@ def test_digits(value, words):
 
 def test_digits_of_a_string_keep_their_noughts():
     assert say.say_digits("050") == "zero five zero"
+    assert say.say_digits(Decimal("1E+2")) == "one zero zero"
+    assert say.say_digits(7) == "seven"
+    assert say.say_digits("+1.5") == "one point five"
 
 
 @pytest.mark.parametrize(
@@ -131,7 +134,8 @@ def test_digits_of_a_string_keep_their_noughts():
         ("0.030", "in", "point zero three zero, thirty thou"),
         ("1.998", "in", "one point nine nine eight inches"),
         ("15", "N_m", "one five newton metres"),
-        ("1", "bar", "one bar"),
+        ("1", "N_m", "one newton metre"),
+        ("1", "in", "one inch"),
         ("0", "in", "zero inches"),
         ("8.5", "1", "eight point five"),
         ("-0.002", "in", "minus point zero zero two, minus two thou"),

@@ -55,6 +55,7 @@ def units(name, step="-", work="metric"):
         ("celsius", "degF", ["degC"]),
         ("celsius", "delta_degF", ["delta_degC"]),
         ("fahrenheit", "degC", ["degF"]),
+        ("fahrenheit", "delta_degC", ["delta_degF"]),
         ("rev", "rpm", ["rpm"]),
         ("rev", "deg", ["turn"]),
         ("mil", "mm", ["thou", "mm"]),

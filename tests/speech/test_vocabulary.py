@@ -61,7 +61,35 @@ def test_marks_durations_places():
     assert {"minutes", "hour", "half", "quarter"} <= vocabulary.duration_words()
     assert "mins" not in vocabulary.duration_words()
     words = vocabulary.place_vocabulary({"bore": ["one", "two"], "cap": ["1L", "2R"]})
-    assert {"bore", "cap", "one", "two", "left", "right", "number"} <= words
+    assert words == {"bore", "cap", "one", "two", "left", "right", "number", "and", "to", "all", "but"}
+
+
+def test_the_words_of_a_reading_are_those_of_its_parts():
+    words = vocabulary.reading_words(context("thou what=clearance", "inch"))
+    for part in (
+        vocabulary.number_words(),
+        vocabulary.unit_words("thou"),
+        vocabulary.sign_words(),
+        vocabulary.bound_words(),
+        vocabulary.correction_words(),
+        vocabulary.hedge_words(),
+        {"standard"},
+    ):
+        assert part <= words
+    assert not {"newton", "turns", "divisions", "bar"} & words
+    assert {"full", "whole", "turn"} <= vocabulary.reading_words(context("deg"))
+    assert "divisions" not in vocabulary.reading_words(context("deg"))
+
+
+def test_every_word_by_itself():
+    wanted = "hundred thousand point minus plus double triple oh nought nil a an and of half quarters thirty seconds"
+    assert set(wanted.split()) | {"fourths", "tenths", "ten", "thousandths"} <= vocabulary.number_words()
+    assert {"about", "roughly", "between", "from", "to", "or", "bit", "little", "slightly", "well"} <= (
+        vocabulary.hedge_words()
+    )
+    assert {"over", "under", "proud", "below", "by", "plus", "minus", "flush", "bang", "on"} <= vocabulary.sign_words()
+    assert {"can't", "didn't"} & vocabulary.bound_words() == {"can't", "didn't"}
+    assert not {"in", "ft", "mm", "s"} & vocabulary.unit_words(kind="length")
 
 
 def test_words_of_dials_and_ratios():
