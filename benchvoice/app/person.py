@@ -15,12 +15,14 @@ from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import order_numbers, still_open
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
-from benchvoice.session.kinds.measure import awaits_zero, band_at
-from benchvoice.session.kinds.tighten import current_task, hold_point, number_on
+from benchvoice.session.kinds.tighten import current_task, hold_point
 from benchvoice.session.plan import current_step
 from benchvoice.session.readings import still_needed
+from benchvoice.session.settings import number_on
 from benchvoice.session.state import State
+from benchvoice.session.taking import band_at
 from benchvoice.session.windows import barring, window_of
+from benchvoice.session.zeros import awaits_zero
 from benchvoice.speech.say import say_count, say_number, say_quantity
 from benchvoice.speech.spelling import say_mark
 
@@ -150,7 +152,7 @@ def _mark(state: State, step: Step) -> str:
 
 
 def _marks(state: State, step: Step):  # type: ignore[no-untyped-def]
-    from benchvoice.session.entries import Mark  # noqa: PLC0415
+    from benchvoice.session.entries import Mark
 
     return [row for row in state.facts.of(Mark) if row.entry.step == step.step and row.entry.matches is not False]
 

@@ -22,8 +22,7 @@ from benchvoice.session.questions import yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.ticking import tick
 from benchvoice.session.turn import Turn
-from benchvoice.session.windows import barring
-from benchvoice.speech.say import say_duration
+from benchvoice.session.windows import not_yet
 
 
 def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
@@ -170,10 +169,10 @@ def _take_in_step(turn: Turn, text: str) -> bool:
         return False
     if turn.state.closed:
         return False
-    window = barring(turn.state, step_in_hand, turn.now)
-    if window is not None:
+    early = not_yet(turn.state, step_in_hand, turn.now)
+    if early:
         turn.understood("too early")
-        turn.say(f"Not yet: {window.row.entry.what} has {say_duration(window.left)} to go")
+        turn.say(early)
         return True
     question = turn.state.talk.question
     if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):

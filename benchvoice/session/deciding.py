@@ -92,7 +92,7 @@ def _which_decision(step: Step, row: Row[Verdict]) -> Question:
 
 
 def measure_again(turn: Turn, step: Step, place: Place, because: str | None) -> None:
-    """Once more at a place: a repeat beside the first, or, with a reason, a re-measurement: the old ones stop counting."""
+    """Once more at a place: a repeat beside the first, or, with a reason, a re-measurement (the old stop counting)."""
     assert step.measure is not None
     turn.talk(question=None)
     if place not in _full_places(step):
@@ -148,7 +148,7 @@ def _decide(turn: Turn, step: Step, row: Row[Verdict], decision: str, because: s
 
 
 def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
-    """After rework, repair or scrap the part changes: its reading is taken anew, by the step's way out if it has one."""
+    """After rework, repair or scrap the part changes: it is read anew, by the step's way out if it has one."""
     assert step.measure is not None
     way: WayOut | None = step.measure.out
     if way is not None and way.say:
@@ -188,9 +188,7 @@ def _part_changes(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
     if not rows:
         return
     judged = {each.n for each in turn.state.facts.of(Verdict) if each.entry.reading in rows}
-    turn.write(
-        Remeasured(step=step.step, place=row.entry.place, entries=tuple(sorted(rows | judged)), reason=why)
-    )
+    turn.write(Remeasured(step=step.step, place=row.entry.place, entries=tuple(sorted(rows | judged)), reason=why))
 
 
 def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:

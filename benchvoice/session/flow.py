@@ -17,8 +17,8 @@ from benchvoice.session.plan import current_step, open_steps, title_of
 from benchvoice.session.questions import UNDERSTOOD, listed
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn, join
-from benchvoice.session.windows import barring
-from benchvoice.speech.say import say_count, say_duration, say_place
+from benchvoice.session.windows import not_yet
+from benchvoice.speech.say import say_count, say_place
 
 
 def carry_on(turn: Turn) -> None:
@@ -102,9 +102,9 @@ def _entered(state: State) -> Row[StepEntered] | None:
 
 def _present(turn: Turn, step: Step) -> bool:
     """Read a step out: warning first, then everything that must be known before hands move. False while waited for."""
-    window = barring(turn.state, step, turn.now)
-    if window is not None:
-        turn.say(f"Not yet: {window.row.entry.what} has {say_duration(window.left)} to go")
+    early = not_yet(turn.state, step, turn.now)
+    if early:
+        turn.say(early)
         return False
     if step.warning and not _warned(turn, step):
         return False

@@ -76,7 +76,7 @@ def places_named(text: str, places: Places) -> tuple[Place, ...]:
 
 
 def split_reason(text: str, *, loose: bool = False) -> tuple[str, str | None]:
-    """What is said and its reason: "measure again because I filed it"; loosely, also after a comma or the first word."""
+    """What is said and its reason: "measure again because I filed it"; loosely, after a comma or one word."""
     for mark in (" because of ", " because ", " since "):
         if mark in text:
             words, _, because = text.partition(mark)

@@ -38,7 +38,7 @@ def _closed(facts: Facts) -> dict[str, Row[StepClosed]]:
 
 
 def current_step(state: State) -> Step | None:
-    """The step that was entered last, while it is open. Once it is closed the next one is the first whose turn it is."""
+    """The step that was entered last, while it is open. Once it is closed the next is to be found."""
     row = state.facts.last(StepEntered)
     if row is None or row.entry.step in closed_steps(state.facts):
         return None

@@ -48,9 +48,15 @@ def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn,
 
 
 def free_words(
-    name: str, prompt: str, then: Callable[[Turn, str], None], *, about: str = "words", lead: str = ""
+    name: str,
+    prompt: str,
+    then: Callable[[Turn, str], None],
+    *,
+    about: str = "words",
+    lead: str = "",
+    phrases: tuple[str, ...] = (),
 ) -> Question:
-    """A question that any words answer: a reason, a finding, a name. Commands come first."""
+    """A question that any words answer: a reason, a finding, a name. Commands come first; `phrases` are usual answers."""
 
     def take(turn: Turn, text: str) -> bool:
         words = text.removeprefix(lead + " ") if lead else text
@@ -59,7 +65,7 @@ def free_words(
         then(turn, words)
         return True
 
-    return Question(name=name, prompt=prompt, take=take, takes_anything=True, about=about)
+    return Question(name=name, prompt=prompt, take=take, phrases=phrases, takes_anything=True, about=about)
 
 
 def reason(prompt: str, then: Callable[[Turn, str], None]) -> Question:

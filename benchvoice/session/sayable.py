@@ -1,15 +1,15 @@
 """What a person may say just now: the phrases for the ear's grammar, and how patient the ear must be."""
 
 from benchvoice.procedure.models import Step
+from benchvoice.procedure.places import places_of
 from benchvoice.session.commands import COMMANDS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.kinds import KINDS
-from benchvoice.session.kinds.measure import context_at
 from benchvoice.session.moves import bans_on
 from benchvoice.session.plan import current_step
-from benchvoice.procedure.places import places_of
 from benchvoice.session.state import State
+from benchvoice.session.taking import context_at
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
@@ -57,8 +57,9 @@ def _by_about(state: State, step: Step, about: set[str]) -> list[str]:
         words.extend(sorted(reading_words(_context(state, step))))
     if about & {"count", "positions"}:
         words.extend(sorted(number_words()))
-    if "places" in about and _axes(step):
-        words.extend(sorted(place_vocabulary(_axes(step))))
+    if "places" in about:
+        words.extend(sorted(place_vocabulary(_axes(step) or _every_axis(state))))
+        words.extend(sorted(number_words()))
     if "positions" in about:
         for part in parts_of(step):
             words.extend(sorted(place_vocabulary({"": whole_order(state.procedure, part.group)})))
@@ -70,6 +71,16 @@ def _axes(step: Step) -> Axes:
         if part is not None:
             return part.places
     return {}
+
+
+def _every_axis(state: State) -> Axes:
+    """The axes of all readings, for questions about where something is: touched, scored, tight."""
+    return {
+        axis: values
+        for step in state.procedure.steps
+        if step.measure is not None
+        for axis, values in step.measure.places.items()
+    }
 
 
 def _context(state: State, step: Step) -> Context:

@@ -72,7 +72,7 @@ def ask_touched(turn: Turn, steps: tuple[str, ...]) -> None:
             return
         void_readings(inner, hit, f"touched: {text}")
 
-    turn.ask(free_words("touched", "What did you touch?", then, about="places"))
+    turn.ask(free_words("touched", "What did you touch?", then, about="places", phrases=(*NOTHING, *EVERYTHING)))
 
 
 def touched_places(state: State, steps: tuple[str, ...], text: str) -> dict[str, tuple[Place, ...]]:

@@ -14,6 +14,7 @@ from benchvoice.session.entries import Override, WindowDoubtful, WindowEnded, Wi
 from benchvoice.session.facts import Facts, Instant, Row
 from benchvoice.session.plan import answers, is_fitted
 from benchvoice.session.state import State
+from benchvoice.speech.say import say_duration
 
 LAST_MINUTE = Decimal(60)
 
@@ -122,6 +123,12 @@ def barring(state: State, step: Step, now: Instant) -> Running | None:
         if step.step in owner.wait.before and not _full(state.facts, window):
             return window
     return None
+
+
+def not_yet(state: State, step: Step, now: Instant) -> str:
+    """What keeps a step from beginning, in words; empty where nothing does."""
+    window = barring(state, step, now)
+    return f"Not yet: {window.row.entry.what} has {say_duration(window.left)} to go" if window is not None else ""
 
 
 def _full(facts: Facts, window: Running) -> bool:

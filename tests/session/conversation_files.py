@@ -1,17 +1,17 @@
 """Whole conversations in readable text files: what a person says, what must be said back, what must be in the log.
 
-    # a remark
-    procedure: launch-bottom-end.yaml        beside the file, or in procedures/
-    answers: crank_ground=first undersize    for the careful person who works up to the place of interest
-    work to: main_clearance                  let that person work until the step is read out
-    P: two and a quarter thou                what the person says
-    B: two and a quarter … main two          what is said then, pieces in this order ("B: (silence)" for nothing)
-    B not: under                             what is not said
-    L: reading place=one; value=2.25         an entry written since the last P, @ or ! with these fields
-    L none: reading                          no such entry was written
-    counts: reading step=bores = 2           how many entries of the kind and fields count now
-    at: main_clearance                       which step is in hand
-    @+10m   @clock -5m   !kill   !kill 3h (off for three hours)   !reboot 3h   !amend other.yaml because a reason
+# a remark
+procedure: launch-bottom-end.yaml        beside the file, or in procedures/
+answers: crank_ground=first undersize    for the careful person who works up to the place of interest
+work to: main_clearance                  let that person work until the step is read out
+P: two and a quarter thou                what the person says
+B: two and a quarter … main two          what is said then, pieces in this order ("B: (silence)" for nothing)
+B not: under                             what is not said
+L: reading place=one; value=2.25         an entry written since the last P, @ or ! with these fields
+L none: reading                          no such entry was written
+counts: reading step=bores = 2           how many entries of the kind and fields count now
+at: main_clearance                       which step is in hand
+@+10m   @clock -5m   !kill   !kill 3h (off for three hours)   !reboot 3h   !amend other.yaml because a reason
 """
 
 import re

@@ -20,12 +20,12 @@ from benchvoice.session.entries import (
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.fasteners import is_done
 from benchvoice.session.hearing import leading_place
-from benchvoice.session.kinds.measure import context_at, say_results, store_reading
 from benchvoice.session.kinds.tighten import current_task
 from benchvoice.session.moves import enter, restart_stage
 from benchvoice.session.plan import closed_steps, current_step, title_of
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import at_place, taken, to_decide
+from benchvoice.session.taking import context_at, say_results, store_reading
 from benchvoice.session.turn import Turn
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
 from benchvoice.speech.say import say_count, say_place, say_read_back

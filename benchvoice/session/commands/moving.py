@@ -11,6 +11,7 @@ from benchvoice.session.questions import listed, plain, reason, yes_or_no
 from benchvoice.session.readings import place_key, still_needed
 from benchvoice.session.turn import Turn, join
 from benchvoice.session.ways import undone_words
+from benchvoice.session.windows import not_yet
 from benchvoice.speech.say import say_count, say_place
 
 
@@ -20,6 +21,10 @@ def _done(turn: Turn, _rest: str) -> None:
         turn.say("No step is open")
         return
     kind = KINDS[step.kind]
+    early = not_yet(turn.state, step, turn.now)
+    if early:
+        turn.say(early)
+        return
     if kind.done(turn, step):
         return
     owed = kind.owes(turn.state, step, turn.now)

@@ -167,7 +167,7 @@ def _ask_spoilt(turn: Turn, row: Row[BanOn], steps: tuple[str, ...]) -> None:
         if not hit and step is not None and step.step not in steps:
             enter(inner, inner.state.step(steps[0]))
 
-    turn.ask(free_words("spoilt", "Which are spoilt?", then, about="places"))
+    turn.ask(free_words("spoilt", "Which are spoilt?", then, about="places", phrases=(*NOTHING, *EVERYTHING)))
 
 
 TELLING = (

@@ -49,10 +49,8 @@ def expected_of(state: State, step: Step, place: Place) -> tuple[str | None, str
         value = other.get(place) or next(iter(other.values()), None)
         return value, f"the same as {state.step(expected.equal_to).mark.read}" if value else ""  # type: ignore[union-attr]
     axes = tuple(step.mark.places)
-    if expected.by in axes:
-        given = place[axes.index(expected.by)]
-    else:
-        given = answers(state.facts).get(expected.by or "", "")
+    here = dict(zip(axes, place, strict=False))
+    given = here.get(expected.by or "") or answers(state.facts).get(expected.by or "", "")
     return (expected.marks.get(given, expected.marks.get("other")), given) if given else (None, "")
 
 

@@ -4,12 +4,8 @@ A stage closes only on positions said, or on a spoken count equal to its fastene
 silent until spoken to. "Done" alone closes nothing here.
 """
 
-import re
-from decimal import Decimal
-
-from benchvoice.procedure.models import Graded, Step, Wrench
-from benchvoice.quantity.units import convert
-from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Tightened
+from benchvoice.procedure.models import Graded, Step
+from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, Tightened
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import (
     Task,
@@ -27,14 +23,13 @@ from benchvoice.session.kinds.check import answers_of, grade
 from benchvoice.session.moves import open_left
 from benchvoice.session.positions import Said, understand_positions
 from benchvoice.session.questions import one_of, reason
+from benchvoice.session.settings import needs_setting, number_on, setting_question
 from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
 from benchvoice.session.ways import fail_back
-from benchvoice.speech.readings import Action, Context, parse_reading
-from benchvoice.speech.say import say_count, say_limits, say_list, say_number, say_quantity
-from benchvoice.tighten.wrench import Adapter, WrenchError, number_to_set
-from benchvoice.tighten.wrench import Wrench as RealWrench
+from benchvoice.speech.say import say_count, say_limits, say_list, say_quantity
+from benchvoice.tighten.wrench import WrenchError
 
 
 def current_task(state: State, step: Step) -> Task | None:
@@ -63,10 +58,10 @@ def _ask(turn: Turn, step: Step) -> bool:
         turn.ask(_hold_question(step, task))
         return True
     header = _header(turn.state, step, task)
-    if _needs_setting(task) and setting_read(turn.state.facts, task) is None:
+    if needs_setting(task) and setting_read(turn.state.facts, task) is None:
         said = turn.state.talk.told == f"header {task.number} {task.part.group}"
         turn.talk(told=f"header {task.number} {task.part.group}")
-        turn.ask(_setting_question(turn.state, step, task, "" if said else header))
+        turn.ask(setting_question(turn.state, step, task, "" if said else header))
         return True
     key = f"stage {task.step.step} {task.part.group} {task.number}"
     if turn.state.talk.told != key:
@@ -91,7 +86,7 @@ def _header(state: State, step: Step, task: Task) -> str:
 def _instruction(state: State, task: Task) -> tuple[str, ...]:
     """What to do in a stage, figure first, said once."""
     said: list[str] = []
-    if not _needs_setting(task):
+    if not needs_setting(task):
         said.append(_figure(task))
     if task.stage.back_first is not None:
         said.append(f"First back {say_quantity(task.stage.back_first, 'turn')}, one at a time")
@@ -143,83 +138,6 @@ def _figure(task: Task) -> str:
     return stage.hand or "by hand"
 
 
-# The wrench ---------------------------------------------------------------------------------------------------------
-
-
-def _needs_setting(task: Task) -> bool:
-    return task.stage.torque is not None and task.part.wrench is not None
-
-
-def number_on(state: State, task: Task) -> tuple[Decimal, str]:
-    """The number to set on the wrench for a stage, and its unit; WrenchError where the wrench can't be set so."""
-    assert task.stage.torque is not None and task.part.wrench is not None
-    wrench = _real(state.procedure.wrenches[task.part.wrench])
-    part = task.part.adapter
-    adapter = Adapter(length=part.length, lever=part.lever, angle=part.angle) if part else None
-    setting = number_to_set(task.stage.torque, wrench, adapter=adapter)
-    return setting.mark, setting.unit
-
-
-def _real(wrench: Wrench) -> RealWrench:
-    low, high = wrench.range
-    return RealWrench(low=low, high=high, step=wrench.step, unit=wrench.unit, class_percent=wrench.class_percent)
-
-
-def _setting_question(state: State, step: Step, task: Task, header: str) -> Question:
-    assert task.part.wrench is not None
-    adapter = " with the adapter" if task.part.adapter else ""
-    prompt = f"{header + '. ' if header else ''}What's the wrench set to{adapter}?"
-
-    def take(turn: Turn, text: str) -> bool:
-        return _take_setting(turn, step, task, text)
-
-    return Question(name="setting", prompt=prompt, take=take, about="reading")
-
-
-_POSITIONS = re.compile(r"\b(done|tight|torqued|all|number)\b")
-"""Words that speak of fasteners, not of what the wrench is set to."""
-
-
-def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
-    assert task.part.wrench is not None
-    try:
-        value, unit = number_on(turn.state, task)
-    except WrenchError as fault:
-        turn.say(str(fault))
-        return True
-    heard = parse_reading(text, Context(unit=unit, work=turn.state.procedure.work, what="torque"))
-    if heard.action is Action.NOT_A_VALUE or (heard.action is Action.ASK and _POSITIONS.search(text)):
-        return False
-    if heard.value is None or heard.unit is None or heard.action not in (Action.TAKE, Action.READ_BACK):
-        turn.unclear(heard.reason or "not one number")
-        turn.say(f"{heard.reason or 'I am not sure'}. Say it again", tone="not heard")
-        return True
-    turn.understood("setting")
-    right = convert(heard.value, heard.unit, unit) == convert(value, unit, unit)
-    turn.write(
-        SetRead(
-            step=step.step,
-            group=task.part.group,
-            stage=task.number,
-            wrench=task.part.wrench,
-            value=heard.value,
-            unit=heard.unit,
-            said=text,
-            expected=value,
-            expected_unit=unit,
-            accepted=right,
-        )
-    )
-    if right:
-        turn.talk(question=None)
-        turn.say(say_number(heard.value))
-    else:
-        # The figure to set is not offered: a person who is told it says it back. "What torque" gives it.
-        turn.say(f"{say_quantity(heard.value, heard.unit)} is not this stage's. Set it and say it again")
-        turn.talk(question=_setting_question(turn.state, step, task, ""))
-    return True
-
-
 # Positions ----------------------------------------------------------------------------------------------------------
 
 
@@ -238,7 +156,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     if said is None:
         return False
     turn.understood(said.meaning)
-    if _needs_setting(task) and setting_read(turn.state.facts, task) is None:
+    if needs_setting(task) and setting_read(turn.state.facts, task) is None:
         turn.say("First: what's the wrench set to?")
         return True
     _apply(turn, step, task, said)
@@ -409,7 +327,7 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
 def _torque(state: State, step: Step) -> str:
     task = current_task(state, step) or tasks_of(state, step)[-1]
     figure = _figure(task)
-    if not _needs_setting(task) or task.part.adapter is None:
+    if not needs_setting(task) or task.part.adapter is None:
         return figure
     try:
         value, unit = number_on(state, task)

@@ -60,7 +60,7 @@ def _ask(turn: Turn, step: Step) -> bool:
 
 
 def _may_close(state: State, step: Step, now: Instant) -> bool:
-    """Whether the step itself is over: an open time that another step closes, or a cure that may outlast it, goes on."""
+    """Whether the step itself is over: an open time that another step closes, or a cure that outlasts it, runs on."""
     wait = _wait(step)
     if ended_since_started(state.facts, step.step) is not None:
         return True
