@@ -35,8 +35,11 @@ from benchvoice.room.devices import open_loudspeaker
 from benchvoice.room.mixing import noise_alone, with_noise, with_pauses
 from benchvoice.room.noise import Noise, noise
 from benchvoice.room.resampling import resample
+from benchvoice.session.entries import Checked
 from benchvoice.session.events import Tick
 from benchvoice.session.plan import current_step, number_of
+from benchvoice.session.questions import plain
+from benchvoice.session.readings import at_place
 from benchvoice.session.state import State
 from benchvoice.session.windows import next_due
 from benchvoice.sheet import write_record
@@ -44,7 +47,7 @@ from benchvoice.voice import Voice
 
 PERSON = "ann"
 VOICE_NAME = "en-us+Andy"
-SNR_DB = 15
+SNR_DB = 20
 MOST_WORDS = 900
 """A demonstration that needs more utterances than this has gone wrong."""
 _PATIENCE = 6
@@ -69,7 +72,8 @@ class Person:
     answered: int = -1
     waited: int = 0
     arcs: list[str] = field(default_factory=list)
-    queue: list[str] = field(default_factory=list)
+    meant: str = ""
+    """What the person last said: an echo that differs is answered with "no"."""
 
     def speak(self) -> Samples | None:
         """The next sound at the microphone: words in noise, or None when there is nothing more to say."""
@@ -85,6 +89,7 @@ class Person:
         if self.silent:
             return np.zeros(3 * RATE, np.int16)
         print(f"   ({words})", flush=True)
+        self.meant = words if words not in ("yes", "no") else self.meant
         self.answered, self.waited = self.state().facts.count, 0
         return self._sound(words)
 
@@ -115,19 +120,22 @@ class Person:
             move(self.clock, words, self.tick, self.due)
 
     def _arc(self) -> str | None:
-        """What goes wrong next, if it is its turn."""
-        if self.queue:
-            return self.queue.pop(0)
+        """What goes otherwise than by the book, when it is its turn; worked out from what is asked, as people do."""
         state = self.state()
-        step = current_step(state)
+        question, step = state.talk.question, current_step(state)
         name = step.step if step is not None else ""
-        asked = state.talk.question.name if state.talk.question is not None else ""
-        place = state.talk.place
-        if name == "main_clearance" and place == ("two",) and not asked and self._once("over", True):
-            self.queue = ["measure again", "two point five thou", "second"]
+        asked = question.name if question is not None else ""
+        if question is not None and asked == "said":
+            return "yes" if plain(question.prompt).startswith(plain(self.meant)) else "no"
+        if asked == "where":
+            return "number four"
+        if asked == "decision" and name == "main_clearance":
+            return "measure again"
+        two = at_place(state.facts, "main_clearance", ("two",))
+        if name == "main_clearance" and not asked and state.talk.place == ("two",) and not two:
             return "three and a half thou"
-        if asked == "hold point" and name == "mains_stage_two" and self._once("tight", True):
-            self.queue = ["number four", "nothing"]
+        failed = any(row.entry.answer == "tight spot" for row in state.facts.all(Checked))
+        if asked == "hold point" and name == "mains_stage_two" and not failed:
             return "tight spot"
         return None
 

@@ -26,7 +26,8 @@ def judge_for(folder: Path) -> Judge:
                 try:
                     procedure = load_text(procedure_bytes(folder, entry.procedure).decode("utf-8"), entry.procedure)
                 except (BenchvoiceError, UnicodeDecodeError) as fault:
-                    return Fault(line.n, f"its procedure {entry.procedure} can't be read ({str(fault).splitlines()[0]})")
+                    why = str(fault).splitlines()[0]
+                    return Fault(line.n, f"its procedure {entry.procedure} can't be read ({why})")
             if isinstance(entry, Reading):
                 readings[line.n] = Row(line.n, instant_of(line), line.stamped.by, entry)
             if isinstance(entry, Verdict) and procedure is not None:

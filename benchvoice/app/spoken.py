@@ -18,7 +18,6 @@ from benchvoice.session.events import DeviceNews, Tick
 from benchvoice.session.state import State
 from benchvoice.session.windows import next_due
 
-
 _SOON = Decimal("0.02")
 """Seconds: a window's word that is due within a block of sound is said now."""
 
@@ -46,7 +45,7 @@ def hold_conversation(
 def model_for(procedure: Procedure, people: tuple[str, ...], name: str | None) -> Model:
     """The model, taught the words that this procedure and these people bring."""
     base = find_model(name) if name is not None else find_model()
-    known = model_with([*spoken_words(procedure), *people], base=base)
+    known = model_with([*spoken_words(procedure), *people], base=base, given=procedure.words)
     if known.unsayable:
         warn(f"The ear can't hear: {', '.join(known.unsayable)}.")
     return load_model(known.path)

@@ -91,6 +91,8 @@ def _hear(turn: Turn, text: str) -> None:
 def _reads_back(turn: Turn) -> bool:
     """Whether what is awaited is read back when it is doubtful: a reading is, figure by figure."""
     question, in_hand = turn.state.talk.question, current_step(turn.state)
+    if question is not None and question.takes_anything:
+        return question.about != "places"  # kept with its sound, and nothing hangs on the words
     return question is None and in_hand is not None and in_hand.measure is not None
 
 

@@ -56,7 +56,7 @@ def free_words(
     lead: str = "",
     phrases: tuple[str, ...] = (),
 ) -> Question:
-    """A question that any words answer: a reason, a finding, a name. Commands come first; `phrases` are usual answers."""
+    """A question that any words answer: a reason, a finding, a name. Commands first; `phrases` are usual answers."""
 
     def take(turn: Turn, text: str) -> bool:
         words = text.removeprefix(lead + " ") if lead else text
