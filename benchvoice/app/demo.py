@@ -133,7 +133,7 @@ class Person:
             return "measure again"
         two = at_place(state.facts, "main_clearance", ("two",))
         if name == "main_clearance" and not asked and state.talk.place == ("two",) and not two:
-            return "three and a half thou"
+            return "three point five thou"
         failed = any(row.entry.answer == "tight spot" for row in state.facts.all(Checked))
         if asked == "hold point" and name == "mains_stage_two" and not failed:
             return "tight spot"

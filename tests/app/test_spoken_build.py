@@ -19,11 +19,11 @@ from benchvoice.procedure.words import spoken_words
 from benchvoice.room import RATE
 from benchvoice.room.mixing import with_pauses
 from benchvoice.room.resampling import resample
-from benchvoice.session.entries import Heard, Reading, Unclear
+from benchvoice.session.entries import Heard, Reading, Said, Unclear
 from benchvoice.testing.room import missing, virtual_room
 from benchvoice.voice import Voice
 
-PERSON = Voice(name="en-us+steph", rate=150)
+PERSON = Voice(name="en-us+Andy", rate=150)
 
 PROCEDURE = """\
 schema: 1
@@ -43,7 +43,8 @@ steps:
   - step: cover
     tighten: {group: cover, stages: [{torque: 20 N_m}]}
 """
-WORDS = ("ann", "done", "two point five thou", "four point two thou", "three point eight thou", "all four done")
+WORDS = ("ann", "done", "two point five thou", "four point two thou", "three point six thou", "all four done")
+FIGURES = ["2.5", "4.2", "3.6"]
 
 
 @pytest.fixture
@@ -65,11 +66,13 @@ def readings(folder: Path) -> list[str]:
 def test_a_sound_file_is_heard_and_kept(procedure: Path, tmp_path: Path) -> None:
     wav, out = tmp_path / "person.wav", tmp_path / "build"
     quiet = np.random.default_rng(5)
-    sound = np.concatenate([with_pauses(spoken(words), RATE, 0.4, 1.2) for words in WORDS])
+    # A yes after each: where a doubtful word was said back it confirms it, elsewhere it is no answer and does nothing.
+    person = [words for each in WORDS for words in (each, "yes")]
+    sound = np.concatenate([with_pauses(spoken(words), RATE, 0.4, 1.6) for words in person])
     sound = sound + quiet.integers(-20, 21, len(sound)).astype(np.int16)
     soundfile.write(wav, sound, RATE)
     assert build(BuildOptions(procedure=procedure, wav=wav, out=out, people=("ann",))) == 0
-    assert readings(out) == ["2.5", "4.2", "3.8"]
+    assert readings(out) == FIGURES
     model = load_model(model_with([*spoken_words(load(procedure)), "ann"]).path)
     kept = [line.entry for line in read_log(out).lines if isinstance(line.entry, Heard | Unclear)]
     assert kept
@@ -99,18 +102,25 @@ def test_a_minute_through_real_devices(procedure: Path, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "benchvoice.app.main", "build", str(procedure)]
     with virtual_room(echo_ms=60) as room:
         process = room.start([*command, "--out", str(out), "--person", "ann"])
-        said = 0
+        said, said_back = 0, False
         room.wait_for_prompt()
-        for _ in range(12):  # a word that was not understood is said again, as people do
+        for _ in range(12):  # what is said back is confirmed, what was not understood said again, as people do
             if said == len(WORDS):
                 break
-            room.say(spoken(WORDS[said]), RATE)
+            words = "yes" if said_back else WORDS[said]
+            room.say(spoken(words), RATE)
             room.wait_for_prompt()
-            said = _taken(out)
+            before, said = said, _taken(out)
+            said_back = said == before and not said_back and _last_said(out).endswith("Yes or no?")
         process.terminate()
         process.wait(timeout=10)
-    assert readings(out) == ["2.5", "4.2", "3.8"]
+    assert readings(out) == FIGURES
     assert said == len(WORDS)
+
+
+def _last_said(folder: Path) -> str:
+    """The last prompt that the log holds."""
+    return next((line.entry.text for line in reversed(read_log(folder).lines) if isinstance(line.entry, Said)), "")
 
 
 def _taken(folder: Path) -> int:
