@@ -160,7 +160,7 @@ class Decoder:
     def _words(self) -> Iterable[Word]:
         length, lead = self._fed / RATE, QUIET_BEFORE / RATE
         for piece in self._pieces:
-            start, end = (round(min(max(piece[edge] - lead, 0.0), length), 3) for edge in ("start", "end"))
+            start, end = (min(max(round(piece[edge] - lead, 3), 0.0), length) for edge in ("start", "end"))
             yield Word(self._sorted_out(piece["word"]), round(float(piece["conf"]), 4), start, end)
 
     def _sorted_out(self, word: str) -> str:

@@ -86,7 +86,8 @@ def find_model(name: str | Path = SHIPPED, folders: Sequence[Path] | None = None
         if (place / path).is_dir():
             return (place / path).resolve()
     names = ", ".join(model_names(places)) or "none"
-    raise ModelError(f"There is no speech model named {name}: there is {names}; put its folder into {places[0]}.")
+    remedy = f"put its folder into {places[0]}" if places else "name the path of its folder"
+    raise ModelError(f"There is no speech model named {name}: there is {names}; {remedy}.")
 
 
 def load_model(path: Path, cache: Path | None = None) -> Model:

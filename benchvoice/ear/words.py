@@ -7,6 +7,7 @@ and kept in the cache folder, so that the next start finds it.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import importlib.metadata
 import lzma
@@ -108,7 +109,8 @@ def model_with(
         learnt = merged(told, pronounce([word for word in new if word not in told], base / DICTIONARY))
         _build(base, learnt, path)
         _forget_old(path)
-    os.utime(path)  # the longest unused are forgotten first
+    with contextlib.suppress(OSError):
+        os.utime(path)  # the longest unused are forgotten first
     known = read_words(path / "graph/words.txt")
     return Extended(
         path, tuple(word for word in new if word in known), tuple(word for word in new if word not in known)
@@ -157,11 +159,10 @@ def _build(base: Path, learnt: Lexicon, path: Path) -> None:
 
 def _forget_old(newest: Path) -> None:
     """Deletes the longest unused rebuilt models beyond KEPT, and drafts that a killed process left."""
-    siblings = [
-        path
-        for path in newest.parent.iterdir()
-        if path.is_dir() and path != newest and (path / "packed.json").is_file()
-    ]
-    siblings.sort(key=lambda path: path.stat().st_mtime, reverse=True)
-    for path in siblings[KEPT - 1 :]:
+    ages: list[tuple[float, Path]] = []
+    for path in newest.parent.iterdir():
+        with contextlib.suppress(OSError):  # another process may be deleting too
+            if path != newest and (path / "packed.json").is_file():
+                ages.append((path.stat().st_mtime, path))
+    for _, path in sorted(ages, reverse=True)[KEPT - 1 :]:
         shutil.rmtree(path, ignore_errors=True)

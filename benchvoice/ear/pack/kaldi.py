@@ -98,10 +98,10 @@ def _one_byte_columns(values: Floats, least: float, span: float) -> list[bytes]:
     rows = len(ordered)
     ranks = [0, rows // 4, 3 * rows // 4, rows - 1]
     marks = _as_uint16(ordered[ranks], least, span).astype(np.int64)
-    for k in range(1, 4):  # the four marks must rise, or a code would have no width
+    marks = np.minimum(marks, np.arange(65532, 65536)[:, None])  # the four must rise, or a code would have no width
+    for k in range(1, 4):
         marks[k] = np.maximum(marks[k], marks[k - 1] + 1)
-    over = np.maximum(marks[3] - 65535, 0)
-    marks = (marks - over).astype("<u2")
+    marks = marks.astype("<u2")
     edges = least + span * marks.astype(np.float64) / 65535.0
     codes = np.empty(values.shape, np.uint8)
     for column in range(values.shape[1]):
