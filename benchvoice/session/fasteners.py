@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from benchvoice.procedure.models import Group, Procedure, Stage, Step, Tighten
-from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Tightened
+from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Slackened, Tightened
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import fitted_steps
 from benchvoice.session.state import State
@@ -157,7 +157,12 @@ def _closed_elsewhere(state: State, task: Task) -> frozenset[str]:
 
 def only_trial(state: State) -> tuple[str, ...]:
     """Groups whose only tightening so far was for a trial."""
-    trial = {row.entry.group for row in state.facts.of(Tightened) if row.entry.purpose == "trial"}
+    slack = {row.entry.group: row.n for row in state.facts.of(Slackened)}
+    trial = {
+        row.entry.group
+        for row in state.facts.of(Tightened)
+        if row.entry.purpose == "trial" and row.n > slack.get(row.entry.group, 0)
+    }
     final = {row.entry.group for row in state.facts.of(Tightened) if row.entry.purpose == "final"}
     return tuple(sorted(trial - final))
 

@@ -8,6 +8,8 @@ from benchvoice.session.turn import Turn
 YES = ("yes", "yep", "yes it is", "affirmative", "correct")
 """Never "right": that is a side."""
 NO = ("no", "nope", "negative", "no it isn't")
+WRONG = ("wrong", "that's wrong", "disregard")
+"""What takes back answers no where something is read back."""
 UNDERSTOOD = ("understood",)
 
 
@@ -20,7 +22,7 @@ def yes_or_no(name: str, prompt: str, yes: Callable[[Turn], None], no: Callable[
             turn.talk(question=None)
             yes(turn)
             return True
-        if text in NO:
+        if text in NO or (text in WRONG and name.startswith("confirm")):
             turn.understood("no")
             turn.talk(question=None)
             no(turn)

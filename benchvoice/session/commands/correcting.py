@@ -19,12 +19,13 @@ from benchvoice.session.entries import (
 )
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.fasteners import is_done
-from benchvoice.session.hearing import leading_place
+from benchvoice.session.hearing import leading_place, named_place
 from benchvoice.session.kinds.tighten import current_task
 from benchvoice.session.moves import enter, restart_stage
 from benchvoice.session.plan import closed_steps, current_step, title_of
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import at_place, taken, to_decide
+from benchvoice.session.state import State
 from benchvoice.session.taking import context_at, say_results, store_reading
 from benchvoice.session.turn import Turn
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
@@ -39,7 +40,7 @@ def _wrong(turn: Turn, _rest: str) -> None:
     if not rows:
         turn.say("There is nothing to take back")
         return
-    what = describe(rows)
+    what = describe(turn.state, rows)
     turn.write(Retracted(entries=tuple(row.n for row in rows), what=what))
     turn.talk(place=None, again=None, told=None, question=None, presented=_presented(turn))
     update_computed(turn)
@@ -82,13 +83,15 @@ def _of_turn(facts: Facts, start: int, end: int) -> tuple[Row[Entry], ...]:
     return tuple(found)
 
 
-def describe(rows: tuple[Row[Entry], ...]) -> str:
+def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
     """What a turn did, in a few words: its reading, count, mark, answer, or else its step."""
     for row in rows:
         entry = row.entry
         match entry.kind:
             case "reading" if isinstance(entry, Reading) and entry.counts_as != "computed":
-                return f"{say_place(entry.place)}, {entry.said}".removeprefix(", ")
+                measure = state.step(entry.step).measure
+                axes = tuple(measure.places) if measure is not None else ()
+                return f"{say_place(entry.place, axes)}, {entry.said}".removeprefix(", ")
             case "tightened":
                 done = sum(1 for each in rows if each.entry.kind == "tightened")
                 return f"{say_count(done)} tightened"
@@ -175,7 +178,9 @@ def _again(turn: Turn, rest: str) -> None:
     if step is None or step.measure is None:
         turn.say("Nothing is measured here. Say go back to, and the step")
         return
-    place, words = leading_place(rest, step.measure.places) if rest else (None, "")
+    place, words = named_place(rest, step.measure.places) if rest else None, ""
+    if place is None and rest:
+        place, words = leading_place(rest, step.measure.places)
     rows = taken(turn.state.facts, step.step)
     if place is None and not rows:
         turn.say("Nothing was measured yet")
@@ -190,7 +195,7 @@ def _lost(turn: Turn, _rest: str) -> None:
     step = current_step(turn.state)
     rows = _last_doing(turn)
     if rows:
-        turn.say(f"Last: {describe(rows)}")
+        turn.say(f"Last: {describe(turn.state, rows)}")
     if step is None:
         return
     task = current_task(turn.state, step) if step.tighten is not None else None

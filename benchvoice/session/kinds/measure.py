@@ -4,9 +4,10 @@ from benchvoice.procedure.models import Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
 from benchvoice.session.deciding import ask_decision, ask_which
-from benchvoice.session.entries import Place, Remeasured
+from benchvoice.session.entries import Corrected, Place, Remeasured
 from benchvoice.session.facts import Instant
 from benchvoice.session.hearing import leading_place, named_place
+from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
     at_place,
     still_needed,
@@ -16,7 +17,7 @@ from benchvoice.session.readings import (
 )
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
-from benchvoice.session.taking import band_at, context_at, measure_of, read_back, take_reading
+from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
@@ -60,8 +61,8 @@ def _ask_place(turn: Turn, step: Step) -> bool:
     if not todo:
         return False
     before, place = turn.state.talk.place, todo[0]
-    if before == place and measure.repeats == 1:
-        return True
+    if before in todo and measure.repeats == 1:
+        return True  # asked already, or named by the person
     first = before is None
     axes = tuple(measure.places)
     where = say_place(place, axes, before)
@@ -128,6 +129,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     place, words = _place_for(turn, step, text)
     if place is None or place not in places_of(measure):
         return False
+    if text in AFTERTHOUGHTS:
+        return _take_afterthought(turn, step, text)
     if words in SAME_AGAIN:
         return _take_same(turn, step, place, words)
     heard = parse_reading(words, context_at(turn.state, step, place))
@@ -158,6 +161,32 @@ def _take_same(turn: Turn, step: Step, place: Place, words: str) -> bool:
     )
     turn.understood("reading")
     read_back(turn, step, place, same, words, "first", odd=False)
+    return True
+
+
+AFTERTHOUGHTS = ("and a half", "and a quarter", "and three quarters")
+
+
+def _take_afterthought(turn: Turn, step: Step, text: str) -> bool:
+    """A lone "and a half" after an accepted "four": ask whether it is now four and a half."""
+    rows = taken(turn.state.facts, step.step)
+    if not rows:
+        return False
+    row = rows[-1]
+    words = f"{row.entry.said} {text}"
+    heard = parse_reading(words, context_at(turn.state, step, row.entry.place))
+    if heard.value is None or heard.action not in (Action.TAKE, Action.READ_BACK):
+        return False
+    turn.understood("afterthought")
+
+    def yes(inner: Turn) -> None:
+        inner.write(Corrected(entry=row.n, step=step.step, place=row.entry.place, was=row.entry.said, now=words))
+        store_reading(inner, step, row.entry.place, heard, words, "correction", confirmed=True, replaces=row.n)
+
+    def no(inner: Turn) -> None:
+        inner.say("Then it stands as it was")
+
+    turn.ask(yes_or_no("confirm correction", f"Is it now {words}? Yes or no?", yes, no))
     return True
 
 
