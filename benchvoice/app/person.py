@@ -12,12 +12,13 @@ from benchvoice.procedure.places import every_place, places_of
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
-from benchvoice.session.fasteners import order_numbers, still_open
+from benchvoice.session.fasteners import Task, order_numbers, still_open
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
 from benchvoice.session.kinds.tighten import current_task, hold_point
+from benchvoice.session.measured import is_measured
 from benchvoice.session.plan import current_step
-from benchvoice.session.readings import still_needed
+from benchvoice.session.readings import standing, still_needed
 from benchvoice.session.settings import number_on
 from benchvoice.session.state import State
 from benchvoice.session.taking import band_at
@@ -137,7 +138,7 @@ def good_reading(state: State, step: Step, place: tuple[str, ...]) -> str:
     words = say_number(value)
     if measure.height:
         return f"{say_number(abs(value))} {'below' if value < 0 else 'proud'}"
-    return words if measure.unit in ("in", "mm") else say_quantity(value, measure.unit)
+    return words if measure.unit in ("in", "mm") else say_quantity(value, measure.unit, fractions=False)
 
 
 def _mark(state: State, step: Step) -> str:
@@ -163,9 +164,27 @@ def _fasteners(state: State, step: Step) -> str:
         return "done"
     open_ = still_open(state.facts, task)
     numbers = order_numbers(state.procedure, task.part.group)
+    if is_measured(task):
+        return _measured(state, task, open_[0])
     if task.part.one_at_a_time or task.stage.angle is not None:
         return f"number {say_count(numbers[open_[0]])} done"
     return f"all {say_count(len(open_))} done"
+
+
+def _measured(state: State, task: Task, position: str) -> str:
+    """What a gauge would show of a sound fastener: the middle of its limits, over its free length."""
+    low, high = task.stage.stretch or task.stage.drag or (None, None)
+    assert low is not None
+    assert high is not None
+    middle = (low + high) / 2
+    if task.stage.free is None:
+        return say_number(middle.quantize(low))
+    free = standing(state.facts, state.step(task.stage.free), (position,))
+    assert free is not None
+    assert free.entry.value is not None
+    unit = free.entry.unit
+    tight = free.entry.value + to_decimal(convert(middle, task.stage.unit or unit, unit))
+    return say_number(tight.quantize(free.entry.value))
 
 
 def _window(state: State, step: Step, now: Instant) -> str:

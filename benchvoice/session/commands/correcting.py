@@ -143,7 +143,12 @@ def _correction(turn: Turn, rest: str) -> None:
 
 
 def _to_correct(turn: Turn, rest: str) -> tuple[Row[Reading], Step, str] | None:
-    rows = [row for row in turn.state.facts.of(Reading) if row.entry.counts_as not in ("computed", "zero check")]
+    measured = {step.step for step in turn.state.procedure.steps if step.measure is not None}
+    rows = [
+        row
+        for row in turn.state.facts.of(Reading)
+        if row.entry.counts_as not in ("computed", "zero check") and row.entry.step in measured
+    ]
     step = current_step(turn.state)
     if step is not None and step.measure is not None:
         place, words = leading_place(rest, step.measure.places)

@@ -7,20 +7,19 @@ from benchvoice.session.entries import (
     BanBroken,
     BanOn,
     Finding,
-    NoLongerCounts,
     Remembered,
     SaidLater,
-    Tightened,
     Variation,
 )
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import Task, ask_of, order_numbers
+from benchvoice.session.fasteners import order_numbers
 from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.tighten import current_task
 from benchvoice.session.moves import bans_on, enter
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import free_words, plain
 from benchvoice.session.readings import taken
+from benchvoice.session.scrap import scrap_position
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.session.ways import EVERYTHING, NOTHING, touched_places, void_readings
@@ -67,30 +66,6 @@ class _Spoilt:
             scrap_position(turn, task, name, self.what)
         if names:
             turn.say("It counts for nothing until a sound one has been through every stage")
-
-
-def scrap_position(turn: Turn, task: Task, position: str, why: str) -> None:
-    """A position's fastener is spent: every stage it had in this group doesn't count any more."""
-    rows = tuple(
-        row.n
-        for row in turn.state.facts.of(Tightened)
-        if row.entry.group == task.part.group and row.entry.position == position and row.entry.outcome == "done"
-    )
-    if rows:
-        turn.write(NoLongerCounts(entries=rows, what=f"{task.group.what} {position}", reason=why))
-    turn.write(
-        Tightened(
-            step=task.step.step,
-            group=task.part.group,
-            stage=task.number,
-            stage_kind=task.stage.way,
-            asked=ask_of(task.stage),
-            purpose=task.part.purpose,
-            position=position,
-            outcome="scrap",
-            reason=why,
-        )
-    )
 
 
 def _remember(turn: Turn, rest: str) -> None:

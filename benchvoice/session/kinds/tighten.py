@@ -20,6 +20,7 @@ from benchvoice.session.fasteners import (
 )
 from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.check import answers_of, grade
+from benchvoice.session.measured import ask_next, is_measured, stage_key, take_measured
 from benchvoice.session.moves import open_left
 from benchvoice.session.positions import Said, understand_positions
 from benchvoice.session.questions import one_of, reason
@@ -63,11 +64,16 @@ def _ask(turn: Turn, step: Step) -> bool:
         turn.talk(told=f"header {task.number} {task.part.group}")
         turn.ask(setting_question(turn.state, step, task, "" if said else header))
         return True
-    key = f"stage {task.step.step} {task.part.group} {task.number}"
+    key = stage_key(task)
+    if turn.state.talk.told == f"next {key}":
+        turn.say(ask_next(turn.state, task))
+        turn.talk(told=key)
     if turn.state.talk.told != key:
         turn.say("" if turn.state.talk.told == f"header {task.number} {task.part.group}" else header)
         turn.say(*_instruction(turn.state, task))
         turn.talk(told=key)
+        if is_measured(task):
+            turn.say(ask_next(turn.state, task))
     return True
 
 
@@ -97,7 +103,7 @@ def _instruction(state: State, task: Task) -> tuple[str, ...]:
     said.extend(special)
     if task.part.fasteners in ("new", "old") and task.number == 1:
         said.append(f"{task.part.fasteners} ones")
-    if task.part.one_at_a_time or task.stage.angle is not None:
+    if (task.part.one_at_a_time or task.stage.angle is not None) and not is_measured(task):
         said.append("Say each as it is done")
     return tuple(said)
 
@@ -151,6 +157,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     if not open_:
         question = _hold_question(step, task)
         return question.take(turn, text)
+    if is_measured(task):
+        return take_measured(turn, task, text)
     numbers = order_numbers(turn.state.procedure, task.part.group)
     said = understand_positions(text, numbers, open_, touched=bool(is_done(turn.state.facts, task)))
     if said is None:
@@ -239,6 +247,9 @@ def _short_count(turn: Turn, task: Task, number: int) -> None:
 
 def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
     """Write positions as done, and say how far the stage has come."""
+    if set(positions) <= is_done(turn.state.facts, task):
+        turn.say("Done already")
+        return
     _write_done(turn, step, task, positions)
     _close_left(turn, step, task, positions)
     if turn.state.talk.told == _waiting(task):
@@ -356,6 +367,12 @@ def _phrases(state: State, step: Step) -> tuple[str, ...]:
     return ("done", "number", "all but", "all", "of them", "to")
 
 
+def _about(state: State, step: Step) -> frozenset[str]:
+    task = current_task(state, step)
+    reads = task is not None and is_measured(task)
+    return frozenset({"count", "positions", "figures"} if reads else {"count", "positions"})
+
+
 TIGHTEN = Kind(
     opening=lambda _state, _step: (),
     ask=_ask,
@@ -367,5 +384,5 @@ TIGHTEN = Kind(
     left=_left,
     phrases=_phrases,
     done=_go_on,
-    about=lambda _state, _step: frozenset({"count", "positions"}),
+    about=_about,
 )

@@ -1,0 +1,48 @@
+"""A fastener that is spent: what it went through doesn't count, and the steps it went through are open again."""
+
+from benchvoice.session.entries import NoLongerCounts, Reading, SetRead, StepClosed, Tightened
+from benchvoice.session.facts import Row
+from benchvoice.session.fasteners import Task, ask_of
+from benchvoice.session.moves import enter
+from benchvoice.session.plan import current_step, position_in
+from benchvoice.session.turn import Turn
+
+
+def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Reading] | None = None) -> None:
+    """Void every stage that a position's fastener had, note it as scrap, and go to the first step that lacks it now.
+
+    `free` is the reading of its free length, where one was taken: the new fastener has its own.
+    """
+    facts = turn.state.facts
+    done = [
+        row
+        for row in facts.of(Tightened)
+        if row.entry.group == task.part.group and row.entry.position == position and row.entry.outcome == "done"
+    ]
+    final = [row for row in done if row.entry.purpose == task.part.purpose]
+    names = {row.entry.step for row in final} | ({free.entry.step} if free is not None else set())
+    shut = [row.n for row in facts.of(StepClosed) if row.entry.step in names]
+    stages = {(row.entry.step, row.entry.stage) for row in final}
+    settings = [row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.stage) in stages]
+    own = [free.n] if free is not None else []
+    rows = tuple(sorted({*(row.n for row in final), *shut, *settings, *own}))
+    if rows:
+        turn.write(NoLongerCounts(entries=rows, what=f"{task.group.what} {position}", reason=why))
+    turn.write(
+        Tightened(
+            step=task.step.step,
+            group=task.part.group,
+            stage=task.number,
+            stage_kind=task.stage.way,
+            asked=ask_of(task.stage),
+            purpose=task.part.purpose,
+            position=position,
+            outcome="scrap",
+            reason=why,
+        )
+    )
+    turn.talk(told=None)
+    step = current_step(turn.state)
+    first = min(names, key=lambda name: position_in(turn.state.procedure, name), default=None)
+    if shut and first is not None and step is not None and first != step.step:
+        enter(turn, turn.state.step(first))
