@@ -164,6 +164,8 @@ def _fasteners(state: State, step: Step) -> str:
         return "done"
     open_ = still_open(state.facts, task)
     numbers = order_numbers(state.procedure, task.part.group)
+    if not open_:
+        return "next"  # what was left for later stays so
     if is_measured(task):
         return _measured(state, task, open_[0])
     if task.part.one_at_a_time or task.stage.angle is not None:
