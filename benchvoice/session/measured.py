@@ -46,8 +46,9 @@ def ask_next(state: State, task: Task) -> str:
     number = order_numbers(state.procedure, task.part.group)[position]
     which = f"Number {say_count(number)}, " if len(task.positions) > 1 else ""
     torque = _torque_now(state, task, position)
-    draw = f"draw up to {say_quantity(torque.value, torque.unit)}. " if torque is not None else ""
-    return f"{which}{draw}{what_is_read(task)}?" if draw or which else f"{what_is_read(task)}?"
+    if torque is None:
+        return f"{which}{what_is_read(task)}?"
+    return f"{which}draw up to {say_quantity(torque.value, torque.unit)}. {what_is_read(task).capitalize()}?"
 
 
 def take_measured(turn: Turn, task: Task, text: str) -> bool:

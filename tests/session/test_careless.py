@@ -9,7 +9,7 @@ from pathlib import Path
 
 import hypothesis.strategies as st
 from hypothesis import HealthCheck, settings
-from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
@@ -21,6 +21,9 @@ from benchvoice.session.summary import against_closing
 from benchvoice.testing.bench import Bench
 
 SMALL = Path(__file__).parents[1] / "conversations" / "small.yaml"
+
+SHIPPED = Path(__file__).parents[2] / "procedures"
+FILES = (SMALL, SMALL, SHIPPED / "reduction-gear.yaml", SHIPPED / "raw-water-pump.yaml")
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -46,6 +49,11 @@ class Careless(RuleBasedStateMachine):
     def __init__(self) -> None:
         super().__init__()
         self.bench = Bench(SMALL)
+
+    @initialize(file=st.sampled_from(FILES))
+    def begins(self, file: Path) -> None:
+        """Begins a build."""
+        self.bench = Bench(file)
 
     def _event(self, event: Utterance | Tick) -> None:
         """The same state and event give the same effects, twice."""
@@ -109,7 +117,7 @@ class Careless(RuleBasedStateMachine):
         for row in facts.of(Verdict):
             assert row.entry.reading in readings
         places = [
-            (row.entry.group, row.entry.stage, row.entry.position)
+            (row.entry.step, row.entry.group, row.entry.stage, row.entry.position)
             for row in facts.of(Tightened)
             if row.entry.outcome == "done"
         ]
@@ -131,5 +139,5 @@ class Careless(RuleBasedStateMachine):
 
 TestCareless = Careless.TestCase
 TestCareless.settings = settings(
-    max_examples=300, stateful_step_count=50, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=60, stateful_step_count=50, deadline=None, suppress_health_check=list(HealthCheck)
 )

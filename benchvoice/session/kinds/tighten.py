@@ -98,7 +98,8 @@ def _instruction(state: State, task: Task) -> tuple[str, ...]:
         said.append(f"First back {say_quantity(task.stage.back_first, 'turn')}, one at a time")
     names = still_open(state.facts, task)
     numbers = order_numbers(state.procedure, task.part.group)
-    said.append(f"{_range([numbers[name] for name in names])}, {_order_words(task)}")
+    if len(numbers) > 1:
+        said.append(f"{_range([numbers[name] for name in names])}, {_order_words(task)}")
     special = [f"{say_count(numbers[name])} takes {what}" for name, what in task.group.takes.items() if name in names]
     said.extend(special)
     if task.part.fasteners in ("new", "old") and task.number == 1:
