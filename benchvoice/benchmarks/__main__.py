@@ -11,7 +11,8 @@ BENCHMARKS: Mapping[str, str] = MappingProxyType(
         "published": "published FILE.json ...: the library's figures against published ones",
         "log": "log [FOLDER]: what a durable log costs",
         "ear": "ear [FOLDER]: how well and how fast speech is understood",
-        "start": "start: how long until the first spoken word",
+        "start": "start [RUNS]: how long until the first spoken word",
+        "answer": "answer [READINGS]: from the end of an utterance to its verdict and the answer's sound",
     }
 )
 
