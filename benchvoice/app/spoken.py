@@ -45,7 +45,8 @@ def hold_conversation(
 def model_for(procedure: Procedure, people: tuple[str, ...], name: str | None) -> Model:
     """The model, taught the words that this procedure and these people bring."""
     base = find_model(name) if name is not None else find_model()
-    known = model_with([*spoken_words(procedure), *people], base=base, given=procedure.words)
+    told = {word: [tuple(text.split()) for text in texts] for word, texts in procedure.words.items()}
+    known = model_with([*spoken_words(procedure), *people], base=base, given=told)
     if known.unsayable:
         warn(f"The ear can't hear: {', '.join(known.unsayable)}.")
     return load_model(known.path)
