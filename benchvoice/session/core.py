@@ -9,7 +9,7 @@ from typing import assert_never
 
 from benchvoice.session import opening
 from benchvoice.session.commands import COMMANDS, find
-from benchvoice.session.commands.pausing import name_taking_over, take_over
+from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
 from benchvoice.session.commands.telling import break_ban, broken_ban
 from benchvoice.session.effects import Effect
@@ -125,7 +125,7 @@ def _could_mean(turn: Turn, text: str) -> bool:
 
 def _hear_while_holding(turn: Turn, text: str) -> None:
     """During "hold on" only "carry on" is heard, and nothing else is kept."""
-    if text != "carry on":
+    if text not in CARRY_ON:
         turn.forget()
         return
     found = find(COMMANDS, text)

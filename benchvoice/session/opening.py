@@ -59,10 +59,21 @@ def resume(turn: Turn, event: Resume) -> None:
         turn.talk(question=who_is_on() if before is None else _still_on(before, known_people(state.facts)))
 
 
+def bare_name(text: str) -> str:
+    """The name in "it's ann", "ann here", "i'm ann", "ann is on"."""
+    words = text
+    for lead in ("it's ", "it is ", "i'm ", "i am ", "this is "):
+        words = words.removeprefix(lead)
+    for tail in (" here", " again", " is on", "'s on"):
+        words = words.removesuffix(tail)
+    return words.strip() or text
+
+
 def who_is_on() -> Question:
     """Ask for the name of the person who is on."""
 
-    def then(turn: Turn, name: str) -> None:
+    def then(turn: Turn, words: str) -> None:
+        name = bare_name(words)
         before = turn.state.facts.person
         turn.write(Person(name=name, takes_over=before is not None and before != name))
 
@@ -78,7 +89,7 @@ def _still_on(before: str, people: tuple[str, ...]) -> Question:
     """Who is on after a break: a name, or yes; whoever just goes on with the work is taken for who was on before."""
 
     def take(turn: Turn, text: str) -> bool:
-        words = text.removeprefix("it's ").removeprefix("it is ").removesuffix(" here").removesuffix(" again")
+        words = bare_name(text)
         name = before if words in (*YES, "still me", "me", "same") else words
         if name not in people and not _is_name(turn, name):
             return False

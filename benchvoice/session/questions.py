@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
 
-YES = ("yes", "yep", "yes it is", "affirmative", "correct")
+YES = ("yes", "yeah", "yep", "aye", "yes please", "yes it is", "affirmative", "correct")
 """Never "right": that is a side."""
 NO = ("no", "nope", "negative", "no it isn't")
 WRONG = ("wrong", "that's wrong", "disregard")

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from contextlib import ExitStack
 from datetime import UTC, datetime
 from decimal import Decimal
+from hashlib import sha256
 from pathlib import Path
 
 from benchvoice.app.clock import ScriptClock, move
@@ -33,7 +34,7 @@ START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 class Bench:
     """One build on a bench, and everything that was heard from it.
 
-    Raises BenchvoiceError where the procedure can't be loaded; AssertionError never: the test judges.
+    Raises BenchvoiceError where the procedure can't be loaded. It judges nothing: the test does.
     """
 
     def __init__(self, procedure: Path, folder: Path | None = None) -> None:
@@ -43,7 +44,7 @@ class Bench:
         self.clock = ScriptClock(START, boot="boot1")
         self.written: list[tuple[Entry, Instant]] = []
         self.heard: list[str] = []
-        """What was said to the last event, sentence by prompt; `spoken` has everything."""
+        """The prompts that followed the last event; `spoken` has every prompt."""
         self.spoken: list[str] = []
         self.effects: tuple[Effect, ...] = ()
         self.ended = False
@@ -55,7 +56,7 @@ class Bench:
             opened = self._stack.enter_context(create_build(folder, procedure.read_bytes()))
             self._state = State(load_document(procedure).procedure)
             self._talk = Conversation(opened, self._state, self.clock, self._hear)
-        self._handle(begin_event(self.clock, "procedure.yaml", "0" * 64, None))
+        self._handle(begin_event(self.clock, "procedure.yaml", sha256(procedure.read_bytes()).hexdigest(), None))
 
     @property
     def state(self) -> State:

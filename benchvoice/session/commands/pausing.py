@@ -8,6 +8,8 @@ from benchvoice.session.facts import Row
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.turn import Turn
 
+CARRY_ON = ("carry on", "okay carry on", "carry on now", "continue")
+
 
 def _stop(turn: Turn, _rest: str) -> None:
     """Silence at once; nothing moves, windows go on."""
@@ -100,16 +102,16 @@ def _close(turn: Turn, _rest: str) -> None:
 
 PAUSING = (
     Command(name="stop", says=("stop", "wait", "quiet"), act=_stop),
-    Command(name="hold on", says=("hold on", "hang on"), act=_hold),
-    Command(name="carry on", says=("carry on",), act=_carry_on, moves=True),
+    Command(name="hold on", says=("hold on", "hang on", "hold on a minute", "hang on a minute"), act=_hold),
+    Command(name="carry on", says=CARRY_ON, act=_carry_on, moves=True),
     Command(name="quieter", says=("quieter", "softer"), act=_quieter),
     Command(name="louder", says=("louder", "speak up"), act=_louder),
     Command(name="don't keep that", says=("don't keep that", "dont keep that", "do not keep that"), act=_drop),
     Command(
         name="stopping for the day",
-        says=("stopping for the day", "stop for the day", "that's it for today"),
+        says=("stopping for the day", "stop for the day", "that's it for today", "stopping for today"),
         act=_day_end,
         while_asked=True,
     ),
-    Command(name="close the build", says=("close the build",), act=_close, while_asked=False),
+    Command(name="close the build", says=("close the build", "close build"), act=_close, while_asked=False),
 )

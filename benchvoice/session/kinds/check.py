@@ -27,9 +27,10 @@ def grade(
     note: Callable[[Turn, str, str | None, bool], None],
 ) -> bool:
     """Take an answer to a graded question; `note` gets the answer, where it is, and whether it passed."""
-    answer = next((each for each in answers_of(graded) if plain(each) == plain(text)), None)
+    said = _bare(text)
+    answer = next((each for each in answers_of(graded) if plain(each) == said), None)
     if answer is None:
-        return False
+        return _with_its_place(turn, graded, said, note)
     turn.understood(answer)
     turn.talk(question=None)
     if answer in graded.passes:
@@ -44,6 +45,28 @@ def grade(
     else:
         note(turn, answer, None, False)
     return True
+
+
+def _bare(text: str) -> str:
+    """An answer without "it's" or "it turns" before it."""
+    words = plain(text)
+    for lead in ("it's ", "it is ", "its ", "it turns ", "turns ", "it feels ", "feels "):
+        words = words.removeprefix(lead)
+    return words
+
+
+def _with_its_place(turn: Turn, graded: Graded, said: str, note: Callable[[Turn, str, str | None, bool], None]) -> bool:
+    """An answer with where it is in the same breath: "tight spot at number four"."""
+    for answer in graded.further:
+        if said.startswith(f"{plain(answer)} "):
+            where = said.removeprefix(f"{plain(answer)} ")
+            for lead in ("at ", "on ", "in ", "near "):
+                where = where.removeprefix(lead)
+            turn.understood(answer)
+            turn.talk(question=None)
+            note(turn, answer, where, False)
+            return True
+    return False
 
 
 def _open_places(facts: Facts, step: Step) -> tuple[Place, ...]:

@@ -166,7 +166,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         return False
     turn.understood(said.meaning)
     if needs_setting(task) and setting_read(turn.state.facts, task) is None:
-        turn.say("First: what's the wrench set to?")
+        turn.say("Not counted")
         return True
     _apply(turn, step, task, said)
     return True

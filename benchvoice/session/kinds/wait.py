@@ -74,7 +74,10 @@ def _may_close(state: State, step: Step, now: Instant) -> bool:
 
 def _take(turn: Turn, step: Step, text: str) -> bool:
     wait = _wait(step)
-    if wait.starts_at is None or plain(text) not in (plain(wait.starts_at), f"first {plain(wait.starts_at)}"):
+    if wait.starts_at is None:
+        return False
+    said = plain(text).removeprefix("the ").replace(" is ", " ")
+    if said not in (plain(wait.starts_at), f"first {plain(wait.starts_at)}"):
         return False
     turn.understood("window starts")
     if window_of(turn.state.facts, step.step, turn.now) is not None:
