@@ -13,284 +13,97 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict
-
-Place = tuple[str, ...]
-"""Where: the value of each axis in the order the step declares them, e.g. ("two", "top", "across")."""
-
-Refs = tuple[int, ...]
-"""Line numbers of other entries."""
-
-
-class Entry(BaseModel):
-    """A fact about a build. Subclasses say which."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=False)
-    kind: str
-
-
-class Word(BaseModel):
-    """A word as the recogniser gave it: confidence 0..1 as text; None where it was typed."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    word: str
-    confidence: Decimal | None = None
-
-
-class Sound(BaseModel):
-    """The sound of an utterance, and what is needed to decode it again."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    clip: str
-    clip_sha256: str
-    grammar: str
-    """File in the build's folder that holds the grammar in force."""
-    model: str
-    """Hash of the model that heard it."""
-
-
-# Who, when, how the program runs --------------------------------------------------------------------------------
-
-
-class Opened(Entry):
-    kind: Literal["opened"] = "opened"
-    title: str
-    procedure: str
-    """The file of the frozen procedure in the build's folder."""
-    procedure_sha256: str
-    machine: str | None = None
-    program: str
-    power_on: str | None = None
-    """Which run of the machine since it was switched on; with `uptime` it lets two processes compare clocks."""
-    uptime: Decimal | None = None
-    """Seconds since then, sleep included, at this entry."""
-
-
-class Resumed(Entry):
-    kind: Literal["resumed"] = "resumed"
-    program: str
-    set_aside: str | None = None
-    """File with the torn tail that the last process left, when there was one."""
-    power_on: str | None = None
-    uptime: Decimal | None = None
-
-
-class Person(Entry):
-    kind: Literal["person"] = "person"
-    name: str
-    takes_over: bool = False
-
-
-class Device(Entry):
-    kind: Literal["device"] = "device"
-    what: str
-    detail: str = ""
-
-
-class Held(Entry):
-    kind: Literal["held"] = "held"
-
-
-class CarriedOn(Entry):
-    kind: Literal["carried_on"] = "carried_on"
-
-
-class Closed(Entry):
-    kind: Literal["closed"] = "closed"
-    with_open: tuple[str, ...] = ()
-    """What stays owed after hand-over."""
-
-
-class Owed(Entry):
-    kind: Literal["owed"] = "owed"
-    what: str
-    by_whom: str | None = None
-    step: str | None = None
-
-
-# What was heard and said ----------------------------------------------------------------------------------------
-
-
-class Heard(Entry):
-    kind: Literal["heard"] = "heard"
-    text: str
-    words: tuple[Word, ...] = ()
-    understood: str
-    """What it was taken for: the command's or the answer's name."""
-    via: Literal["typed", "voice", "key"] = "typed"
-    sound: Sound | None = None
-
-
-class Unclear(Entry):
-    kind: Literal["unclear"] = "unclear"
-    text: str
-    words: tuple[Word, ...] = ()
-    reason: str
-    via: Literal["typed", "voice", "key"] = "typed"
-    sound: Sound | None = None
-
-
-class Said(Entry):
-    kind: Literal["said"] = "said"
-    text: str
-
-
-class Answered(Entry):
-    kind: Literal["answered"] = "answered"
-    question: str
-    """Name of the particular, option, choice, warning or question."""
-    answer: str
-    step: str | None = None
-
-
-# Steps ----------------------------------------------------------------------------------------------------------
-
-
-class StepEntered(Entry):
-    kind: Literal["step_entered"] = "step_entered"
-    step: str
-
-
-class StepClosed(Entry):
-    kind: Literal["step_closed"] = "step_closed"
-    step: str
-    how: Literal["done", "skipped", "not fitted", "left for later"] = "done"
-    reason: str | None = None
-
-
-class WentBack(Entry):
-    kind: Literal["went_back"] = "went_back"
-    step_from: str
-    step_to: str
-    reason: str
-
-
-class NoLongerCounts(Entry):
-    kind: Literal["no_longer_counts"] = "no_longer_counts"
-    entries: Refs
-    what: str
-    reason: str
-
-
-class Restarted(Entry):
-    kind: Literal["restarted"] = "restarted"
-    step: str
-    stage: int | None = None
-    reason: str
-
-
-class LeftForLater(Entry):
-    kind: Literal["left_for_later"] = "left_for_later"
-    step: str
-    what: str
-    positions: tuple[str, ...] = ()
-    closed_by: str | None = None
-    """The step that closes it; None: it must be gone back to."""
-    reason: str = ""
-
-
-class ClosedLater(Entry):
-    kind: Literal["closed_later"] = "closed_later"
-    entry: int
-    step: str
-    what: str
-
-
-# Readings -------------------------------------------------------------------------------------------------------
-
-
-class Reading(Entry):
-    kind: Literal["reading"] = "reading"
-    step: str
-    what: str
-    place: Place = ()
-    value: Decimal | None
-    """As it was said; None only for an interval (low and high then bound it)."""
-    unit: str
-    said: str
-    low: Decimal | None
-    high: Decimal | None
-    resolution: Decimal | None = None
-    instrument: str | None = None
-    confidence: Decimal | None = None
-    clip: str | None = None
-    limits_said_before: bool = False
-    confirmed: bool = False
-    """Stored only after a read-back and a yes."""
-    counts_as: Literal["first", "repeat", "correction", "re-measurement", "zero check", "computed"] = "first"
-    replaces: int | None = None
-    """Line of the reading that a correction or a re-measurement stands in for."""
-    from_entries: Refs = ()
-    """A computed value: the readings it was computed from."""
-
-
-class Verdict(Entry):
-    kind: Literal["verdict"] = "verdict"
-    step: str
-    place: Place = ()
-    reading: int
-    outcome: Literal["in limits", "over", "under", "too close to call"]
-    out_by: Decimal | None = None
-    """How far outside the limits, in `unit`. (A plain `by` is the envelope's: the person on.)"""
-    low: Decimal | None
-    high: Decimal | None
-    unit: str
-    limits: str = "new"
-    reason: str = ""
-
-
-class Stands(Entry):
-    """Which of several readings at one place stands."""
-
-    kind: Literal["stands"] = "stands"
-    step: str
-    place: Place = ()
-    reading: int
-    reason: str = ""
-
-
-class Retracted(Entry):
-    kind: Literal["retracted"] = "retracted"
-    entries: Refs
-    what: str
-
-
-class Corrected(Entry):
-    kind: Literal["corrected"] = "corrected"
-    entry: int
-    step: str
-    place: Place = ()
-    was: str
-    now: str
-
-
-class Remeasured(Entry):
-    kind: Literal["remeasured"] = "remeasured"
-    step: str
-    place: Place = ()
-    entries: Refs
-    reason: str
-
-
-class Zeroed(Entry):
-    kind: Literal["zeroed"] = "zeroed"
-    step: str
-    instrument: str
-    value: Decimal
-    unit: str
-    when: Literal["first", "last", "between"]
-    good: bool
-
-
-class Decision(Entry):
-    kind: Literal["decision"] = "decision"
-    step: str
-    place: Place = ()
-    reading: int
-    decision: Literal["rework", "repair", "scrap", "concession"]
-    reason: str
-    name: str
-
+from benchvoice.session.entries_base import (
+    Answered,
+    CarriedOn,
+    Closed,
+    ClosedLater,
+    Corrected,
+    Decision,
+    Device,
+    Entry,
+    Heard,
+    Held,
+    LeftForLater,
+    NoLongerCounts,
+    Opened,
+    Owed,
+    Person,
+    Place,
+    Reading,
+    Refs,
+    Remeasured,
+    Restarted,
+    Resumed,
+    Retracted,
+    Said,
+    Sound,
+    Stands,
+    StepClosed,
+    StepEntered,
+    Unclear,
+    Verdict,
+    WentBack,
+    Word,
+    Zeroed,
+)
+
+__all__ = [
+    "ENTRY_MODELS",
+    "Amended",
+    "Answered",
+    "BanBroken",
+    "BanOff",
+    "BanOn",
+    "BroughtIn",
+    "CarriedOn",
+    "Checked",
+    "Closed",
+    "ClosedLater",
+    "Corrected",
+    "Counted",
+    "Decision",
+    "Device",
+    "Entry",
+    "Finding",
+    "Heard",
+    "Held",
+    "LeftForLater",
+    "Mark",
+    "NoLongerCounts",
+    "Opened",
+    "Override",
+    "Owed",
+    "Person",
+    "Place",
+    "Reading",
+    "Refs",
+    "Remeasured",
+    "Remembered",
+    "Restarted",
+    "Resumed",
+    "Retracted",
+    "Said",
+    "SaidLater",
+    "SetRead",
+    "Slackened",
+    "Sound",
+    "Stands",
+    "StepClosed",
+    "StepEntered",
+    "Tightened",
+    "Unclear",
+    "Variation",
+    "Verdict",
+    "WentBack",
+    "WindowDoubtful",
+    "WindowEnded",
+    "WindowStarted",
+    "WindowWarned",
+    "Witnessed",
+    "Word",
+    "Zeroed",
+]
 
 # Marks, checks, observations ------------------------------------------------------------------------------------
 

@@ -7,14 +7,14 @@ does not matter how the facts came about: by the book, by going back, or by resu
 from benchvoice.procedure.models import Step
 from benchvoice.session import frames
 from benchvoice.session.counting import Count, counts_owed
-from benchvoice.session.entries import Answered, BanOn, Counted, Reading, Remembered, StepEntered, WentBack
+from benchvoice.session.entries import Answered, BanOn, Counted, Reading, Remembered, StepEntered, WentBack, Witnessed
 from benchvoice.session.facts import Row
 from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.moves import bans_on, close, enter_next
-from benchvoice.session.opening import say_standing_orders, still_to_ask
+from benchvoice.session.opening import bare_name, say_standing_orders, still_to_ask
 from benchvoice.session.plan import current_step, open_steps, title_of
-from benchvoice.session.questions import UNDERSTOOD, listed
+from benchvoice.session.questions import UNDERSTOOD, free_words, listed
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn, join
 from benchvoice.session.windows import not_yet
@@ -53,6 +53,9 @@ def _work(turn: Turn, step: Step) -> bool:
     finished = turn.state.talk.done_said == step.step or (kind.by_itself and not came_back_to(turn.state, step))
     if owed and finished:
         turn.ask(_how_many(step, owed[0]))
+        return False
+    if finished and step.witness and not _witnessed(turn.state, step):
+        turn.ask(_ask_witness(step))
         return False
     if not finished:
         if kind.by_itself and turn.state.talk.told != "all read":
@@ -166,6 +169,26 @@ def _recall(turn: Turn, step: Step) -> None:
             if row.entry.step == name and row.entry.observed:
                 where = f"{say_place(row.entry.place)}: " if row.entry.place else ""
                 turn.say(f"You said: {where}{row.entry.text}")
+
+
+# Witnesses ----------------------------------------------------------------------------------------------------------
+
+
+def _witnessed(state: State, step: Step) -> bool:
+    return any(row.entry.step == step.step for row in state.facts.of(Witnessed))
+
+
+def _ask_witness(step: Step) -> Question:
+    """Another person than the doer looks, before the step closes; what they see is not suggested to them."""
+
+    def then(turn: Turn, words: str) -> None:
+        name = bare_name(words)
+        if name == turn.state.facts.person:
+            turn.say("A witness is another person than who did it")
+            return
+        turn.write(Witnessed(step=step.step, witness=name))
+
+    return free_words("witness", "Witness: who looked at it?", then, about="name")
 
 
 # Counts -------------------------------------------------------------------------------------------------------------

@@ -25,6 +25,7 @@ from benchvoice.session.entries import (
     WentBack,
     WindowEnded,
     WindowStarted,
+    Witnessed,
 )
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import parts_of
@@ -116,7 +117,7 @@ def _close_joint(turn: Turn, step: Step) -> None:
 
 # Going back ---------------------------------------------------------------------------------------------------------
 
-PER_STEP = (StepClosed, Tightened, SetRead, Checked, Slackened, LeftForLater, Restarted, WindowStarted)
+PER_STEP = (StepClosed, Tightened, SetRead, Checked, Slackened, LeftForLater, Restarted, WindowStarted, Witnessed)
 """Kinds of entries that going back to a step undoes for it and all steps after it. Readings, marks, counts,
 observations and answers stand until what they are about is touched."""
 
