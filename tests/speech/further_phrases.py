@@ -20,6 +20,10 @@ two thou three tenths                  | inch   | in            | take      | 0.
 two thou and three tenths              | inch   | in            | take      | 0.0023 in
 a hundred and fifteen thou             | inch   | in            | read back | 0.115 in
 one hundred twenty thou                | inch   | in            | take      | 0.120 in
+point five of a thou                   | inch   | in            | take      | 0.0005 in
+two of a thou                          | inch   | in            | ask again |
+half of the turn                       | metric | deg           | take      | 180 deg
+half of thou                           | inch   | in            | take      | 0.0005 in
 nought point five thou                 | inch   | in            | take      | 0.0005 in
 two point two five thou                | inch   | in            | take      | 0.00225 in
 three tenths                           | inch   | in            | take      | 0.0003 in
@@ -127,6 +131,8 @@ one and seven sixteenths               | inch   | in            | take      | 1.
 thirteen sixty fourths                 | inch   | in            | take      | 0.203125 in
 a sixteenth                            | inch   | in            | take      | 0.0625 in
 three eighths of an inch               | metric | mm            | read back | 0.375 in
+five sixteenths                        | metric | mm            | ask again |
+five sixteenths                        | inch   | thou          | ask again |
 two and a half inches                  | inch   | in            | take      | 2.5 in
 an inch and three eighths              | inch   | in            | take      | 1.375 in
 three quarters                         | inch   | in            | read back | 0.75 in
@@ -158,6 +164,15 @@ forty                                  | metric | mm 95.38..95.42 | ask again |
 four and a half                        | inch   | in 2.9043..2.9047 | ask again |
 twelve                                 | metric | mm 0.10..0.25 | read back | 0.12 mm
 twelve                                 | inch   | in            | ask again |
+oh nine                                | metric | N_m 8..10 res=1 | take    | 9 N_m
+oh two five                            | inch   | in            | read back | 0.025 in
+oh two five                            | metric | mm            | ask again |
+oh oh five                             | metric | mm 0.002..0.008 | read back | 0.005 mm
+two point oh three                     | inch   | in 0.0015..0.0030 res=0.0001 | read back | 0.00203 in
+point oh oh two five                   | inch   | thou          | ask again |
+point oh oh two five                   | inch   | thou 1.5..3.0 | read back | 2.5 thou
+one and a half                         | metric | mm 0.010..0.020 res=0.005 | read back | 0.015 mm
+two two                                | metric | N_m 20..25    | read back | 22 N_m
 four and a half                        | inch   | in            | ask again |
 two point five                         | inch   | in            | ask again |
 two point three seven five             | inch   | in            | take      | 2.375 in
@@ -248,6 +263,10 @@ two and a bit thou                     | inch   | in            | ask again |
 a thou or so                           | inch   | in            | ask again |
 about a thou                           | inch   | in            | ask again |
 a good four thou                       | inch   | in            | ask again |
+fourish thou                           | inch   | in            | ask again |
+twenty-ish newton metres               | metric | N_m           | ask again |
+a tad over two thou                    | inch   | in            | ask again |
+a bit more than two thou               | inch   | in            | ask again |
 not quite five thou                    | inch   | in            | ask again |
 fifty or sixty newton metres           | metric | N_m           | ask again |
 # ranges and two numbers

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from benchvoice.speech.choose import Window, as_limit, choose, converted, in_unit
-from benchvoice.speech.sense import Sense
+from benchvoice.speech.sense import Doubt, Sense
 from benchvoice.speech.units import setting_of
 
 
@@ -93,6 +93,8 @@ def test_a_unit_that_was_said_leaves_nothing_out():
         ("0", "3.9", "0.5", "2", "2", True),
         ("0", "1", None, "1.5", "1", True),
         ("0", "1", None, "1.51", "1", False),
+        ("0", "3.9", "1.5", "2", "1.5", False),
+        ("0", "3.9", "1.5", "2", "1.6", True),
         ("2", "3", None, "1.5", "1", True),
         ("2", "3", None, "1.49", "1", False),
     ],
@@ -104,6 +106,8 @@ def test_too_coarse(low, high, resolution, value, step, coarse):
 def test_the_step_is_compared_in_the_unit_of_the_limits():
     assert window("15", "21", "degC").too_coarse(sense("64", "degF", "1")) is False
     assert window("17", "18", "degC").too_coarse(sense("64", "degF", "1")) is True
+    assert window("0.015", "0.035", "in").too_coarse(sense("20", "thou", "5")) is False
+    assert converted(sense("64.4", "degF", "1/10"), "degC").step == Fraction(1, 18)
 
 
 def test_kinds_are_kept_apart():
@@ -119,6 +123,15 @@ def test_of_two_equal_senses_the_less_doubtful_stays():
     plain, doubtful = sense("2"), sense("2", doubts=frozenset({1}))
     assert choose([doubtful, plain], setting, Window()).one == plain
     assert choose([plain, doubtful], setting, Window()).one == plain
+
+
+def test_one_that_is_near_is_plain_when_nothing_else_was_said_whole():
+    setting = setting_of("N_m", "metric", None, None)
+    face, other = sense("12", "N_m"), sense("0.12", "N_m", scaled=True)
+    (left,) = choose([face, other], setting, window("5", "6", "N_m")).left
+    assert (left.value, left.doubts) == (12, frozenset())
+    (left,) = choose([face, other], setting, window("0.05", "0.06", "N_m")).left
+    assert (left.value, left.doubts) == (Fraction("0.12"), {Doubt.SPARE})
 
 
 def test_a_sense_that_only_limits_ask_for_waits_for_them():

@@ -36,6 +36,10 @@ from benchvoice.speech.vocabulary import duration_words
         ("1.5 h", "5400"),
         ("six hours", "21600"),
         ("an hour", "3600"),
+        ("two point five minutes", "150"),
+        ("half of an hour", "1800"),
+        ("a day and a half", "129600"),
+        ("twenty minutes and ten seconds", "1210"),
         ("zero minutes", "0"),
     ],
 )

@@ -75,6 +75,9 @@ def test_limits_are_heeded_as_text():
 
 def test_without_a_unit_the_one_that_was_said_is_given():
     assert parse_as("twenty thou over", work="inch", what="oversize")["unit"] == "thou"
+    assert parse_as("thirty two pounds", work="inch", unit="psi", what="pressure")["value"] == "32"
+    assert parse_as("bang on", unit="thou", what="deviation")["value"] == "0"
+    assert parse_as("bang on", unit="thou")["value"] is None
     assert parse_as("one point five")["unit"] is None
 
 

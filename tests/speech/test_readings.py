@@ -191,6 +191,12 @@ def test_an_end_that_is_unclear_is_asked():
         ("one point five", "metric", "-", "what unit?"),
         ("five thou correction six thou", "inch", "in", "corrected"),
         ("four and a half thou", "inch", "in", ""),
+        ("two four point", "metric", "mm", "I can't make a number of that"),
+        ("three thousand", "inch", "in", "three thousandths?"),
+        ("a half", "inch", "in", "half of what?"),
+        ("sixty over", "inch", "what=oversize", "it sounds like another number, no unit said"),
+        ("minus two pounds", "metric", "kg", "another unit than the step's, less than nothing"),
+        ("one and a half", "inch", "in", "one point five inches or one and a half thou?"),
     ],
 )
 def test_the_reason_is_spoken_in_a_few_words(phrase, work, step, reason):
@@ -215,6 +221,52 @@ def test_a_word_half_heard_is_named():
 def test_figures_at_the_end_of_a_size_are_asked_for_with_the_sizes_they_may_be():
     assert metric("forty", "mm 95.38..95.42").candidates == ("95.40 mm", "40 mm")
     assert inch("nine one three four", "in 2.9130..2.9138").candidates == ("2.9134", "9134")
+
+
+@pytest.mark.parametrize(
+    ("phrase", "step", "candidates"),
+    [
+        ("five sixteenths", "mm", ("0.3125 mm", "0.3125 in")),
+        ("oh two five", "mm", ("0.025", "0.25")),
+        ("two one four", "mm", ("214", "2.14")),
+        ("two two newton metres", "N_m", ("2", "22", "4")),
+        ("three thou", "N_m", ("0.003 in",)),
+        ("seventy four point oh", "mm 73.98..74.02", ("74.0",)),
+        ("ten ten", "-", ("1.010", "10.10", "101.0", "1010")),
+        ("a third of two thou", "mm", ("0.002 in",)),
+    ],
+)
+def test_candidates(phrase, step, candidates):
+    assert metric(phrase, step).candidates == candidates
+
+
+def test_a_reading_without_any_unit_still_says_what_it_sounds_like():
+    assert metric("fifteen point five", "-").sounds_like == ("fifty point five",)
+    assert metric("fifteen fifty", "-").sounds_like == ("fifty fifty", "fifteen fifteen")
+
+
+def test_said_twice_with_limits_that_tell():
+    reading = metric("two two", "N_m 20..25")
+    assert (reading.action, reading.value, reading.reason) == (READ_BACK, Decimal(22), "said twice")
+    reading = metric("two two", "N_m 1..2.1")
+    assert (reading.action, reading.value) == (READ_BACK, Decimal(2))
+    assert metric("two two", "N_m 1..30").action is ASK
+    assert metric("two two", "N_m").reason == "once or twice?"
+
+
+def test_an_end_of_an_interval_says_why_it_is_unclear():
+    reading = inch("half goes one won't")
+    assert (reading.action, reading.reason) == (ASK, "half of what?")
+
+
+def test_a_ratio_was_said_when_it_was():
+    assert inch("nine to one", "what=ratio").heard_unit == "1"
+    assert inch("nine", "what=ratio").heard_unit is None
+
+
+def test_divisions_that_are_said_are_taken():
+    reading = metric("four divisions", "mm div=0.01 what=dial")
+    assert (reading.action, reading.value, reading.unit, reading.heard_unit) == (TAKE, Decimal("0.04"), "mm", "mm")
 
 
 def test_noughts_are_asked_for():

@@ -80,6 +80,9 @@ def test_fractions(value, words):
         ("82", "degC", "eighty two degrees celsius"),
         ("2", "tenth", "two tenths of a thou"),
         ("12", "tenth", "one point two thou"),
+        ("10", "tenth", "one point zero thou"),
+        ("9", "tenth", "nine tenths of a thou"),
+        ("0.5", "oz", "zero point five ounces"),
         ("8.5", "1", "eight point five"),
     ],
 )
@@ -90,6 +93,10 @@ def test_quantities(value, unit, words):
 def test_fractions_can_be_asked_for_or_refused():
     assert say.say_quantity(Decimal("2.5"), "thou", fractions=False) == "two point five thou"
     assert say.say_quantity(Decimal("2.5"), "N_m", fractions=True) == "two and a half newton metres"
+    assert say.say_quantity(Decimal("-2.5"), "N_m", fractions=True) == "minus two and a half newton metres"
+    assert say.say_quantity(Decimal("0.5"), "oz", fractions=True) == "half an ounce"
+    assert say.say_quantity(Decimal("0.25"), "in", fractions=True) == "a quarter of an inch"
+    assert say.say_quantity(Decimal("0.5"), "mm", fractions=True) == "half a millimetre"
 
 
 def test_a_unit_without_words_is_refused_with_a_remedy():

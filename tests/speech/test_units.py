@@ -15,6 +15,7 @@ from benchvoice.speech.units import (
     part_meanings,
     part_of,
     part_word,
+    says_unit,
     setting_of,
     unit_word,
 )
@@ -85,6 +86,7 @@ def test_turns_and_divisions_of_a_dial():
     assert setting("in div=0.001 what=dial").turn == Fraction(1, 10)
     assert setting("mm div=0.01 what=dial, 0.5 mm a turn").turn == Fraction(1, 2)
     assert setting("deg").turn is None
+    assert setting("mm div=0.01 what=dial, 2 of a turn").turn == 1
     assert setting("thou what=dial").turn is None
 
 
@@ -150,6 +152,13 @@ def test_words_of_units():
     words = words_of("pounds per square inch")
     assert list(unit_word(words, 0)) == [("pound", 1), ("psi", 4)]
     assert list(unit_word(words_of("thou"), 1)) == []
+    assert list(unit_word(words_of("pounds to the square inch"), 0)) == [("pound", 1), ("psi", 5)]
+    assert says_unit(words_of("tenths"), 0, setting("N_m"))
+    assert says_unit(words_of("thou"), 0, setting("mm"))
+    assert not says_unit(words_of("thou"), 0, setting("N_m"))
+    assert says_unit(words_of("thou"), 0, setting("-"))
+    assert not says_unit(words_of("in"), 0, setting("mm"))
+    assert says_unit(words_of("inches"), 0, setting("mm"))
     assert list(part_word(words_of("ten thousandths"), 0)) == [(4, 2)]
     assert list(part_word(words_of("tenths"), 0)) == [(1, 1)]
 

@@ -94,6 +94,8 @@ def test_every_word_by_itself():
 
 def test_words_of_dials_and_ratios():
     assert "divisions" in vocabulary.reading_words(context("mm div=0.01 what=dial"))
-    assert "to" in vocabulary.reading_words(context("what=ratio"))
+    assert {"full", "whole", "complete", "turn", "turns"} <= vocabulary.reading_words(context("deg"))
+    assert not {"whole", "complete"} & vocabulary.reading_words(context("bar"))
+    assert vocabulary.hedge_words() >= {"to", "bit"}
     assert vocabulary.correction_words() <= vocabulary.reading_words(Context())
     assert {"flush", "proud", "by", "bang"} <= vocabulary.sign_words()
