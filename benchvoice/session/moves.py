@@ -182,11 +182,21 @@ def groups_in(rows: tuple[Row[Entry], ...]) -> tuple[str, ...]:
 
 def reopen(turn: Turn, step: Step, closing: int) -> None:
     """Open a closed step again to finish it: what was left for later there is closed when it is."""
-    turn.write(NoLongerCounts(entries=(closing,), what=title_of(step), reason="gone back to"))
+    left = tuple(row.n for row in places_left(turn.state, step))
+    turn.write(NoLongerCounts(entries=(closing, *left), what=title_of(step), reason="gone back to"))
     for row in open_left(turn.state):
         if row.entry.step == step.step and not row.entry.positions:
             turn.write(ClosedLater(entry=row.n, step=step.step, what=row.entry.what))
     enter(turn, step)
+
+
+def places_left(state: State, step: Step) -> tuple[Row[LeftForLater], ...]:
+    """Places or fasteners of a step that the person left for later, and that no other step closes."""
+    return tuple(
+        row
+        for row in open_left(state)
+        if row.entry.step == step.step and row.entry.positions and row.entry.closed_by is None
+    )
 
 
 def _span(first: Step, last: Step) -> str:

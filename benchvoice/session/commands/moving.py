@@ -188,7 +188,8 @@ def reopen_left(turn: Turn, rest: str) -> None:
     target = find_step(turn, rest)
     closed = closed_steps(turn.state.facts)
     row = closed.get(target.step) if target is not None else None
-    if target is None or row is None or row.entry.how != "left for later":
+    left = target is not None and bool(moves.places_left(turn.state, target))
+    if target is None or row is None or not (row.entry.how == "left for later" or left):
         turn.say(f"{rest} was not left for later")
         return
     moves.reopen(turn, target, row.n)
