@@ -130,6 +130,9 @@ def _hear_while_holding(turn: Turn, text: str) -> None:
         return
     found = find(COMMANDS, text)
     assert found is not None
+    question = turn.state.talk.question
+    if question is not None and question.may_be_passed_over:
+        turn.talk(question=None)
     _obey(turn, found)
     carry_on(turn)
 

@@ -55,6 +55,9 @@ def resume(turn: Turn, event: Resume) -> None:
     else:
         turn.say(summary.where(state))
         before = state.facts.person
+        if state.held:
+            turn.say('Holding. Say "carry on"')
+            return
         turn.say(f"Who's on? It was {before}" if before else "Who's on?")
         turn.talk(question=who_is_on() if before is None else _still_on(before, known_people(state.facts)))
 
