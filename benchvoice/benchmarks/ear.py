@@ -52,7 +52,7 @@ SPELLED = {"gcompris", "klettres", "asteriskgb"}
 """Sets with letters: these are added to what is listened for."""
 OTHER_SPEECH = {"libri", "libriother", "s2i", "wake"}
 JOINED = {"fsdd", "gsc"}
-NOISE_PIECE_S = 5
+NOISE_ALONE, NOISE_PIECE_S = "noise alone", 5
 
 
 @dataclass(slots=True)
@@ -124,7 +124,7 @@ def noise_alone(noises: Sequence[Sound]) -> list[Clip]:
     """The noises cut into pieces, as utterances that hold no speech."""
     step = NOISE_PIECE_S * RATE
     return [
-        Clip("?", f"noise {k}", "noise alone", noise[i : i + step])
+        Clip("?", f"noise {k}", NOISE_ALONE, noise[i : i + step])
         for k, noise in enumerate(noises)
         for i in range(0, max(1, len(noise) - step // 2), step)
     ]
@@ -136,6 +136,8 @@ def measure(
     """Decode everything in one condition: a ratio of speech to noise in dB, or None for the clips as they are."""
     tally = Tally()
     tasks = [(clip, kind) for kind in ("inside", "outside", "other") for clip in getattr(material, kind)]
+    if ratio is not None:  # noise alone is the same in every condition
+        tasks = [t for t in tasks if t[0].group != NOISE_ALONE]
     tasks.sort(key=lambda t: grammar_of(t[0].group, words) != list(words))
     listening: list[str] = []
     for number, (clip, kind) in enumerate(tasks):
@@ -143,7 +145,7 @@ def measure(
         if grammar != listening:
             engine.listen_for(grammar)
             listening = grammar
-        mixed = clip if ratio is None or clip.group == "noise alone" else with_noise(clip, noises, ratio, number)
+        mixed = clip if ratio is None else with_noise(clip, noises, ratio, number)
         heard = engine.hear(to_samples(mixed.sound))
         seconds = len(mixed.sound) / RATE
         tally.audio_s += seconds
@@ -231,9 +233,8 @@ def run(args: argparse.Namespace) -> int:
             tally = measure(engine, material, words, noises, ratio)
             print_tally(engine, condition, tally)
             results.setdefault(engine.name, {})[condition] = as_json(tally)
-            for group, intrusions in tally.outside.items():
-                if not (group == "noise alone" and ratio is not None):
-                    totals.setdefault(engine.name, Intrusions()).merge(intrusions)
+            for intrusions in tally.outside.values():
+                totals.setdefault(engine.name, Intrusions()).merge(intrusions)
     for engine in engines:
         print(f"{engine.name}: all conditions, other speech and noise: {totals.get(engine.name, Intrusions())}")
         print(f"{engine.name}: loads in {engine.load_s:.2f} s, {engine.memory_mb:.0f} MB more memory")
