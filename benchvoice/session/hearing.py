@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from benchvoice.procedure.models import Places
 from benchvoice.procedure.places import every_place
 from benchvoice.session.entries import Place
-from benchvoice.speech.phrases import whole_number as count_of
+from benchvoice.speech.counts import whole_number as count_of
 from benchvoice.speech.places import find_place, find_places
 from benchvoice.speech.readings import Action, Context, parse_reading
 

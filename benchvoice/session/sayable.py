@@ -10,6 +10,7 @@ from benchvoice.session.moves import bans_on
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.taking import context_at
+from benchvoice.speech import pauses
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
@@ -104,7 +105,8 @@ def _ban_words(state: State) -> list[str]:
 def unfinished(words: tuple[str, ...]) -> bool:
     """Whether what was said so far can't be the end: "two point", "four and", "all but"."""
     settled = settle_homophones(words)
-    return bool(settled) and settled[-1] in _OPEN_ENDED
+    return bool(settled) and (settled[-1] in _OPEN_ENDED or pauses.unfinished(" ".join(settled)))
 
 
-_OPEN_ENDED = frozenset({"point", "and", "minus", "plus", "but", "to", "because", "number", "a", "the", "correction"})
+_OPEN_ENDED = frozenset({"but", "because", "number", "the"})
+"""Besides what can't end a number."""

@@ -20,6 +20,7 @@ from benchvoice.session.steps import Kind
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
+from benchvoice.speech.pauses import late_fraction
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
 from benchvoice.speech.say import say_limits, say_list, say_number, say_place
 
@@ -129,7 +130,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     place, words = _place_for(turn, step, text)
     if place is None or place not in places_of(measure):
         return False
-    if text in AFTERTHOUGHTS:
+    if late_fraction(text) is not None:
         return _take_afterthought(turn, step, text)
     if words in SAME_AGAIN:
         return _take_same(turn, step, place, words)
@@ -162,9 +163,6 @@ def _take_same(turn: Turn, step: Step, place: Place, words: str) -> bool:
     turn.understood("reading")
     read_back(turn, step, place, same, words, "first", odd=False)
     return True
-
-
-AFTERTHOUGHTS = ("and a half", "and a quarter", "and three quarters")
 
 
 def _take_afterthought(turn: Turn, step: Step, text: str) -> bool:
