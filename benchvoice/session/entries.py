@@ -125,6 +125,8 @@ class Checked(Entry):
     place: Place = ()
     stage: int | None = None
     """The stage whose hold point this is."""
+    group: str | None = None
+    """The group whose stage it is; None in logs written before a step could tighten several."""
     answer: str
     where: str | None = None
     passed: bool

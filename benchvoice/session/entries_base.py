@@ -168,6 +168,8 @@ class NoLongerCounts(Entry):
 class Restarted(Entry):
     kind: Literal["restarted"] = "restarted"
     step: str
+    group: str | None = None
+    """The group of fasteners whose stage it is; None in older logs."""
     stage: int | None = None
     reason: str
 

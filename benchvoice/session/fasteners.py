@@ -120,7 +120,9 @@ def hold_answer(facts: Facts, task: Task) -> Row[Checked] | None:
     rows = [
         row
         for row in facts.of(Checked)
-        if row.entry.step == task.step.step and row.entry.stage == task.number and row.entry.passed
+        if (row.entry.step, row.entry.stage) == (task.step.step, task.number)
+        and row.entry.group in (None, task.part.group)
+        and row.entry.passed
     ]
     return rows[-1] if rows else None
 

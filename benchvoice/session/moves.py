@@ -203,14 +203,14 @@ def _span(first: Step, last: Step) -> str:
     return title_of(first) if first.step == last.step else f"{title_of(first)} to {title_of(last)}"
 
 
-def restart_stage(turn: Turn, step: Step, stage: int, why: str) -> None:
-    """Begin a stage of tightening again from the first fastener."""
-    facts = turn.state.facts
+def restart_stage(turn: Turn, step: Step, group: str, stage: int, why: str) -> None:
+    """Begin a stage of tightening a group again from the first fastener."""
+    facts, key = turn.state.facts, (step.step, group, stage)
     rows = [
-        *(row.n for row in facts.of(Tightened) if (row.entry.step, row.entry.stage) == (step.step, stage)),
-        *(row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.stage) == (step.step, stage)),
+        *(row.n for row in facts.of(Tightened) if (row.entry.step, row.entry.group, row.entry.stage) == key),
+        *(row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
     ]
     if rows:
         turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {stage}", reason=why))
-    turn.write(Restarted(step=step.step, stage=stage, reason=why))
+    turn.write(Restarted(step=step.step, group=group, stage=stage, reason=why))
     turn.talk(told=None)

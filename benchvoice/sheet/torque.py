@@ -117,11 +117,17 @@ def _notes(book: Book, task: Task) -> Iterable[Item]:
     key = (name, task.part.group, task.number)
     rows: list[Row[Entry]] = [
         *(row for row in facts.all(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
-        *(row for row in facts.all(Checked) if (row.entry.step, row.entry.stage) == (name, task.number)),
-        *(row for row in facts.all(Restarted) if (row.entry.step, row.entry.stage) == (name, task.number)),
+        *(row for row in facts.all(Checked) if _is_of(row.entry, task)),
+        *(row for row in facts.all(Restarted) if _is_of(row.entry, task)),
     ]
     items = [book.item(row) for row in rows]
     return sorted((*items, *_void(book, task), *_reasons(book, task)), key=lambda item: item.n)
+
+
+def _is_of(entry: Checked | Restarted, task: Task) -> bool:
+    """Whether an entry is of this stage; older logs don't name the group."""
+    here = (entry.step, entry.stage) == (task.step.step, task.number)
+    return here and entry.group in (None, task.part.group)
 
 
 def _of_task(book: Book, task: Task) -> list[Row[Tightened]]:

@@ -209,7 +209,7 @@ def _lost(turn: Turn, _rest: str) -> None:
         turn.talk(told=None, place=None)
         return
     if task.stage.way in ("torque", "hand"):
-        restart_stage(turn, step, task.number, "lost my place")
+        restart_stage(turn, step, task.part.group, task.number, "lost my place")
         turn.say("This stage again from one")
         return
     done = len(is_done(turn.state.facts, task))

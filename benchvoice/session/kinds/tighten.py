@@ -310,7 +310,11 @@ def _hold_question(step: Step, task: Task) -> Question:
     assert graded is not None
 
     def note(turn: Turn, answer: str, where: str | None, passed: bool) -> None:
-        turn.write(Checked(step=step.step, stage=task.number, answer=answer, where=where, passed=passed))
+        turn.write(
+            Checked(
+                step=step.step, stage=task.number, group=task.part.group, answer=answer, where=where, passed=passed
+            )
+        )
         if passed:
             turn.say(answer)
         else:
