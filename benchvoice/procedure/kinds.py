@@ -261,6 +261,8 @@ class Wait(Part):
     have_ready: Texts = ()
     warn_at: tuple[Size, ...] = ()
     """Time passed at which to warn; without it at three quarters and the last minute of an open time."""
+    bench_temperature: Name | None = None
+    """A step that reads the temperature at the bench: a warm one brings the warnings forward, never the end."""
     closed_by: Name | None = None
     """The step whose end closes the joint; without it "done" does."""
     before: Names = ()

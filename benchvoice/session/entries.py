@@ -256,6 +256,9 @@ class WindowStarted(Entry):
     sort: Literal["open time", "cure time"]
     seconds: Decimal
     what: str
+    temperature: Decimal | None = None
+    """At the bench when it started, in `temperature_unit`, where the procedure has it read: it hastens warnings alone."""
+    temperature_unit: str | None = None
 
 
 class WindowWarned(Entry):

@@ -30,7 +30,7 @@ def _warn(turn: Turn, window: Running) -> None:
     if owner is None or owner.wait is None:
         return
     elapsed = window.row.entry.seconds - window.left
-    due = sum(1 for at in warnings_of(owner.wait) if elapsed >= at)
+    due = sum(1 for at in warnings_of(owner.wait, window.row.entry) if elapsed >= at)
     if due <= len(warned(turn.state.facts, window)):
         return
     while len(warned(turn.state.facts, window)) < due:

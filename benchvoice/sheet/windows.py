@@ -4,7 +4,7 @@ from benchvoice.session.entries import WindowDoubtful, WindowEnded, WindowStarte
 from benchvoice.session.facts import Row
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Window
-from benchvoice.sheet.words import duration, sentence
+from benchvoice.sheet.words import duration, quantity, sentence
 
 
 def windows(book: Book) -> tuple[Window, ...]:
@@ -49,7 +49,10 @@ def _window(book: Book, row: Row[WindowStarted], until: int) -> Window:
 
 def _limit(start: WindowStarted) -> str:
     side = "at most" if start.sort == "open time" else "at least"
-    return f"{start.sort}, {side} {duration(start.seconds)}"
+    limit = f"{start.sort}, {side} {duration(start.seconds)}"
+    if start.temperature is None or start.temperature_unit is None:
+        return limit
+    return f"{limit}; bench at {quantity(start.temperature, start.temperature_unit)}"
 
 
 def _doubt(doubt: WindowDoubtful) -> str:

@@ -103,6 +103,8 @@ def _measure_names(path: Path, step: Step) -> Uses:
         yield from _many((*path, "ban", "spoils"), step.ban.spoils)
     if step.measure is not None:
         yield from _many((*path, "measure", "again"), step.measure.again)
+    if step.wait is not None and step.wait.bench_temperature is not None:
+        yield (*path, "wait", "bench_temperature"), step.wait.bench_temperature
     for where, part in parts_of(path, step):
         for at, stage in enumerate(part.stages):
             if stage.free is not None:

@@ -14,6 +14,7 @@ def findings(book: Book) -> Iterator[Finding]:
     for _, path, step in book.steps:
         if step.wait is not None:
             yield from _wait((*path, "wait"), step.wait)
+            yield from _temperature(book, (*path, "wait", "bench_temperature"), step)
 
 
 def whole(book: Book) -> Iterator[Finding]:
@@ -44,6 +45,19 @@ def _wait(path: Path, wait: Wait) -> Iterator[Finding]:
         yield Finding((*path, "may_outlast" if wait.may_outlast else "before"), what, "that is for a cure_time")
     if wait.cure_time is not None and wait.closed_by is not None:
         yield Finding((*path, "closed_by"), "a cure time is over by itself", "take closed_by out, or use before")
+
+
+def _temperature(book: Book, path: Path, step: Step) -> Iterator[Finding]:
+    assert step.wait is not None
+    reading = book.step(step.wait.bench_temperature or "")
+    if step.wait.bench_temperature is None or reading is None or reading.measure is None:
+        return
+    if step.wait.open_time is None:
+        yield Finding(path, "a cure time has no end to warn of", "take bench_temperature out: its time stays the label's")
+    elif kind_of(reading.measure.unit) != "temperature":
+        yield Finding(path, f"{reading.step} reads no temperature", "name a step that reads one in degC or degF")
+    elif book.positions[reading.step] > book.positions[step.step]:
+        yield Finding(path, f"{reading.step} comes later", "name a step that is read before")
 
 
 def _is_time(size: Quantity) -> bool:

@@ -4,6 +4,7 @@ from benchvoice.procedure.models import Step, Wait
 from benchvoice.session.entries import WindowEnded, WindowStarted
 from benchvoice.session.facts import Instant
 from benchvoice.session.questions import listed, plain
+from benchvoice.session.readings import taken
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
@@ -39,12 +40,16 @@ def start_window(turn: Turn, step: Step) -> None:
     wait = _wait(step)
     size = wait.open_time or wait.cure_time
     assert size is not None
+    read = taken(turn.state.facts, wait.bench_temperature or "")
+    bench = read[-1].entry if read and read[-1].entry.value is not None else None
     turn.write(
         WindowStarted(
             window=step.step,
             sort="open time" if wait.open_time is not None else "cure time",
             seconds=seconds(size),
             what=wait.what,
+            temperature=bench.value if bench is not None else None,
+            temperature_unit=bench.unit if bench is not None else None,
         )
     )
     turn.say(say_duration(seconds(size)))
