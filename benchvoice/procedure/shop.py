@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Text, Unit, YesNo
+from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Unit, YesNo
 
 
 class Particular(Part):
@@ -13,6 +13,11 @@ class Particular(Part):
 
     ask: Text
     choices: Annotated[tuple[Text, ...], Field(min_length=2)]
+    sizes: dict[Text, Size] = {}
+    """Where the choices are names of sizes, such as first undersize: the actual size that each one stands for.
+
+    A name is never converted into another: twenty thou over and half a millimetre over are two sizes.
+    """
 
 
 class Option(Part):

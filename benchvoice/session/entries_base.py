@@ -134,6 +134,9 @@ class Answered(Entry):
     """Name of the particular, option, choice, warning or question."""
     answer: str
     step: str | None = None
+    actual: Decimal | None = None
+    """The actual size that the answer names, in `actual_unit`, where the procedure declares one."""
+    actual_unit: str | None = None
 
 
 # Steps ----------------------------------------------------------------------------------------------------------

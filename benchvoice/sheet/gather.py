@@ -28,7 +28,7 @@ from benchvoice.sheet.readings import out_of_limits
 from benchvoice.sheet.steps import step_parts
 from benchvoice.sheet.torque import group_maps
 from benchvoice.sheet.windows import windows
-from benchvoice.sheet.words import clock, day, limits, listed, plain, sentence
+from benchvoice.sheet.words import clock, day, limits, listed, plain, quantity, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +97,16 @@ def _particulars(pages: Book) -> tuple[Pair, ...]:
     asked = {name: each.ask for name, each in procedure.particulars.items()}
     asked |= {name: each.ask for name, each in procedure.options.items()}
     return tuple(
-        Pair(asked.get(row.entry.question, sentence(plain(row.entry.question))), row.entry.answer, pages.item(row))
+        Pair(asked.get(row.entry.question, sentence(plain(row.entry.question))), _answer(row.entry), pages.item(row))
         for row in pages.facts.all(Answered)
         if not _is_warning(row.entry)
     )
+
+
+def _answer(entry: Answered) -> str:
+    if entry.actual is None or entry.actual_unit is None:
+        return entry.answer
+    return f"{entry.answer} ({quantity(entry.actual, entry.actual_unit)})"
 
 
 def _is_warning(entry: Answered) -> bool:

@@ -151,8 +151,10 @@ def test_what_was_left_for_later_says_what_closed_it() -> None:
 
 def test_open_items_by_the_last_line() -> None:
     found = sheet().open_items
+    open_steps = len(procedure().steps) - 9  # nine are closed by the script or not fitted
     assert found[0] == (
-        "62 steps not closed: bore size, parts laid out, cylinder bores, piston skirts, piston weights and 57 more"
+        f"{open_steps} steps not closed: bore size, parts laid out, cylinder bores, piston skirts, piston weights"
+        f" and {open_steps - 5} more"
     )
     for text in (
         "Main oil clearance, five: too close to call, without a decision (line 44)",

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from benchvoice.procedure.faults import listed, nearest
 from benchvoice.procedure.limits import OTHER
-from benchvoice.procedure.models import Band, Instrument, Limits, Master, Measure, Step
+from benchvoice.procedure.models import Band, Instrument, Limits, Master, Measure, Particular, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.source import Path
@@ -21,6 +21,8 @@ def findings(book: Book) -> Iterator[Finding]:
     """Faults of measure and mark steps."""
     for name, instrument in book.procedure.instruments.items():
         yield from _instrument(("instruments", name), instrument)
+    for name, particular in book.procedure.particulars.items():
+        yield from _sizes(("particulars", name, "sizes"), particular)
     for _, path, step in book.steps:
         if step.measure is not None:
             yield from _measure(book, (*path, "measure"), step)
@@ -37,6 +39,17 @@ def _instrument(path: Path, instrument: Instrument) -> Iterator[Finding]:
         low, high = instrument.range
         if low is not None and high is not None and low >= high:
             yield Finding((*path, "range"), f"{low} to {high} is no range", "write [least, most]")
+
+
+def _sizes(path: Path, particular: Particular) -> Iterator[Finding]:
+    for name, size in particular.sizes.items():
+        if name not in particular.choices:
+            yield Finding((*path, name), f"{name} is none of the choices", nearest(name, particular.choices))
+        elif kind_of(size.unit) != "length":
+            yield Finding((*path, name), f"{size} is no length", "write a size such as -10 thou")
+    missing = [name for name in particular.choices if name not in particular.sizes]
+    if particular.sizes and missing:
+        yield Finding(path, f"no size for {listed(missing)}", "give each choice its actual size, 0 mm for standard")
 
 
 def _measure(book: Book, path: Path, step: Step) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from benchvoice.procedure.models import Band, Step
+from benchvoice.quantity.values import Quantity
 from benchvoice.session.computing import computed_row, places_of_computed
 from benchvoice.session.entries import Answered, Reading
 from benchvoice.session.facts import Instant, Row
@@ -12,7 +13,7 @@ from benchvoice.session.questions import listed, one_of, yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
-from benchvoice.speech.say import say_number
+from benchvoice.speech.say import say_number, say_quantity
 
 
 def particular_question(state: State, name: str, step: str | None) -> Question:
@@ -30,7 +31,7 @@ def particular_question(state: State, name: str, step: str | None) -> Question:
         def again(inner: Turn) -> None:
             inner.ask(particular_question(inner.state, name, step))
 
-        turn.ask(yes_or_no(f"confirm {name}", f"{choice}. Yes or no?", _Noter(name, choice, step), again))
+        turn.ask(yes_or_no(f"confirm {name}", f"{choice}{_stands_for(particular.sizes.get(choice))}. Yes or no?", _Noter(name, choice, step), again))
 
     return one_of(name, f"{particular.ask} {_spoken(particular.choices)}", particular.choices, then)
 
@@ -42,8 +43,25 @@ class _Noter:
         self.name, self.answer, self.step = name, answer, step
 
     def __call__(self, turn: Turn) -> None:
-        turn.write(Answered(question=self.name, answer=self.answer, step=self.step))
+        particular = turn.state.procedure.particulars.get(self.name)
+        size = particular.sizes.get(self.answer) if particular is not None else None
+        turn.write(
+            Answered(
+                question=self.name,
+                answer=self.answer,
+                step=self.step,
+                actual=size.value if size is not None else None,
+                actual_unit=size.unit if size is not None else None,
+            )
+        )
         judge_again(turn)
+
+
+def _stands_for(size: Quantity | None) -> str:
+    """The actual size behind a size name, as it is said after it: ", ten thou under"."""
+    if size is None or size.value == 0:
+        return ""
+    return f", {say_quantity(abs(size.value), size.unit)} {'over' if size.value > 0 else 'under'}"
 
 
 def _spoken(choices: tuple[str, ...]) -> str:
