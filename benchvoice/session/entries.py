@@ -257,7 +257,7 @@ class WindowStarted(Entry):
     seconds: Decimal
     what: str
     temperature: Decimal | None = None
-    """At the bench when it started, in `temperature_unit`, where the procedure has it read: it hastens warnings alone."""
+    """At the bench when it started, in `temperature_unit`, where that is read: it hastens warnings alone."""
     temperature_unit: str | None = None
 
 

@@ -81,7 +81,7 @@ def ended_since_started(facts: Facts, name: str) -> Row[WindowEnded] | None:
 
 
 def warnings_of(wait: Wait, start: WindowStarted) -> tuple[Decimal, ...]:
-    """Seconds passed at which a window is warned of: as declared, an open time else at three quarters and the last minute.
+    """Seconds passed at which to warn: as declared, of an open time else at three quarters and the last minute.
 
     A warm bench brings them forward, by half for every ten degrees above 20 degC (common practice, no source); a cold
     one puts nothing off, and the end stays the label's.

@@ -23,8 +23,8 @@ main_strips mains_trial mains_slacken main_clearance main_strips_off jets_compou
 final_shells final_crank thrust_halves main_caps_on mains_stage_one mains_stage_two mains_paint mains_stage_three
 crank_drag end_float ring_gaps ring_marks rods_on pistons_in rod_strips rods_trial rods_slacken rod_clearance
 rod_strips_off big_end_free big_ends crank_turns rod_side_clearance piston_height gasket_notches timing_marks
-gear_backlash cam_end_float oil_pump_rotor oil_pump joint_faces bench_temperature bead rear_seal front_cover ways_clear drain_pipe sump
-flywheel_compound flywheel flywheel_run_out flywheel_cure sealant_cure right_way_up
+gear_backlash cam_end_float oil_pump_rotor oil_pump joint_faces bench_temperature bead rear_seal front_cover
+ways_clear drain_pipe sump flywheel_compound flywheel flywheel_run_out flywheel_cure sealant_cure right_way_up
 """
 VALVE_LASH = """
 gasket_from gasket_known piston_height gasket_measured method fitted engine_cold head_temperature upright stud_holes

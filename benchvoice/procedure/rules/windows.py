@@ -53,7 +53,7 @@ def _temperature(book: Book, path: Path, step: Step) -> Iterator[Finding]:
     if step.wait.bench_temperature is None or reading is None or reading.measure is None:
         return
     if step.wait.open_time is None:
-        yield Finding(path, "a cure time has no end to warn of", "take bench_temperature out: its time stays the label's")
+        yield Finding(path, "a cure time has no end to warn of", "take bench_temperature out")
     elif kind_of(reading.measure.unit) != "temperature":
         yield Finding(path, f"{reading.step} reads no temperature", "name a step that reads one in degC or degF")
     elif book.positions[reading.step] > book.positions[step.step]:

@@ -31,7 +31,8 @@ def particular_question(state: State, name: str, step: str | None) -> Question:
         def again(inner: Turn) -> None:
             inner.ask(particular_question(inner.state, name, step))
 
-        turn.ask(yes_or_no(f"confirm {name}", f"{choice}{_stands_for(particular.sizes.get(choice))}. Yes or no?", _Noter(name, choice, step), again))
+        echo = f"{choice}{_stands_for(particular.sizes.get(choice))}. Yes or no?"
+        turn.ask(yes_or_no(f"confirm {name}", echo, _Noter(name, choice, step), again))
 
     return one_of(name, f"{particular.ask} {_spoken(particular.choices)}", particular.choices, then)
 
