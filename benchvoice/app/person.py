@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import every_place, places_of
+from benchvoice.quantity.packs import missing
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
@@ -17,10 +18,12 @@ from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
 from benchvoice.session.kinds.tighten import current_task, hold_point
 from benchvoice.session.measured import is_measured
+from benchvoice.session.packing import every_way
 from benchvoice.session.plan import current_step
 from benchvoice.session.readings import standing, still_needed
 from benchvoice.session.settings import number_on
 from benchvoice.session.state import State
+from benchvoice.session.stock import at_hand, packs_owed, say_piece
 from benchvoice.session.taking import band_at
 from benchvoice.session.windows import barring, window_of
 from benchvoice.session.zeros import awaits_zero
@@ -106,9 +109,19 @@ def _reading(state: State, step: Step) -> str:
         return "zero"
     todo = still_needed(state.facts, step)
     if not todo and state.talk.again is None:
-        return "done"
+        return _more_shims(state, step) or "done"
     place = state.talk.again or (todo[0] if todo else places_of(measure)[0])
     return good_reading(state, step, place)
+
+
+def _more_shims(state: State, step: Step) -> str | None:
+    """What is fetched for the tray when nothing in it makes a pack that is owed."""
+    for wanted in packs_owed(state, step):
+        if not every_way(state, wanted):
+            most = wanted.pieces * len(wanted.names)
+            sizes = missing(at_hand(state, wanted.stock), wanted.low, wanted.high, most)
+            return f"one more of {say_piece(sizes[0], wanted.unit)}" if sizes else None
+    return None
 
 
 def good_reading(state: State, step: Step, place: tuple[str, ...]) -> str:

@@ -7,6 +7,7 @@ from benchvoice.procedure.faults import Fault
 from benchvoice.procedure.models import Procedure
 from benchvoice.procedure.rules import (
     bans,
+    choices,
     computed,
     counts,
     fasteners,
@@ -31,6 +32,7 @@ _EACH_PART = (
     stages.findings,
     readings.findings,
     computed.findings,
+    choices.findings,
     bans.findings,
     windows.findings,
     wording.findings,

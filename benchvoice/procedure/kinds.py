@@ -11,6 +11,7 @@ from pydantic_core import CoreSchema
 from benchvoice.procedure.fields import (
     Band,
     Name,
+    NameOrTable,
     Names,
     Number,
     OneOrTable,
@@ -25,7 +26,7 @@ from benchvoice.procedure.fields import (
     Whole,
     YesNo,
 )
-from benchvoice.procedure.limits import Computed, Limits, WayOut
+from benchvoice.procedure.limits import OTHER, Computed, Limits, WayOut
 from benchvoice.quantity.values import Quantity
 
 Way = Literal["torque", "angle", "stretch", "drag", "turns", "hand"]
@@ -47,9 +48,16 @@ class Graded(Part):
     further: dict[Text, Text] = {}
     """Answers that need one more question (where?), and that question; such an answer fails."""
     fails: Annotated[Texts, Field(alias="fail")] = ()
-    back_to: Name | None = None
+    back_to: NameOrTable | None = None
+    """The step that a failure leads back to, or one for each answer that fails (`other` for those not named)."""
     touched: Names = ()
     """Reading steps whose places are asked when this fails: what was touched there is read again."""
+
+    def way_back(self, answer: str) -> str | None:
+        """The step that a failing answer leads back to."""
+        if isinstance(self.back_to, dict):
+            return self.back_to.get(answer, self.back_to.get(OTHER))
+        return self.back_to
 
 
 class Check(Graded):

@@ -1,12 +1,24 @@
 """Limits of readings, values computed from readings, and where a failure leads."""
 
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import GetJsonSchemaHandler, model_validator
+from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from benchvoice.procedure.fields import Band, Name, NameOrTable, Names, Number, OneOrList, Part, Text, Unit
+from benchvoice.procedure.fields import (
+    Band,
+    Name,
+    NameOrTable,
+    Names,
+    Number,
+    OneOrList,
+    Part,
+    Text,
+    Texts,
+    Unit,
+    Whole,
+)
 
 OTHER = "other"
 """Stands for the answers or values that a table doesn't name."""
@@ -99,7 +111,27 @@ class Computed(Part):
     """The stock that a pack of this size is made from."""
     within: Number | None = None
     """How far the pack may be from the size."""
+    packs: Annotated[Texts, Field(max_length=2)] = ()
+    """What the pack is called; two names share the size between two packs. Without it the computed value's name."""
+    first: Number | None = None
+    """Of two packs, how thick the first is to be, as near as the stock makes it."""
+    pieces: Annotated[Whole, Field(ge=1, le=12)] = 6
+    """The most pieces in a pack."""
     say: Text | None = None
+
+
+class Shift(Part):
+    """Shim moved from one of two packs to the other, their sum kept, so that what the sum makes is kept too.
+
+    The mean of the values that are out is brought to the middle of `aim`, in the unit of the step.
+    """
+
+    packs: Annotated[Texts, Field(min_length=2, max_length=2)]
+    change: Number
+    """How much the value falls for each unit that is taken from the first pack and put to the second."""
+    aim: tuple[Number, Number]
+    again: Names = ()
+    """Further steps whose readings are spoilt by the move."""
 
 
 class WayOut(Part):
@@ -108,6 +140,10 @@ class WayOut(Part):
     say: Text | None = None
     ask: Text | None = None
     back_to: NameOrTable | None = None
+    pack: Name | None = None
+    """A computed value of this step with a stock: its pack is chosen on the way out, and only then."""
+    shift: Shift | None = None
+    """Shim to move from side to side on the way out."""
 
     @model_validator(mode="before")
     @classmethod

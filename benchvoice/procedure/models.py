@@ -43,7 +43,7 @@ from benchvoice.procedure.kinds import (
     Tighten,
     Wait,
 )
-from benchvoice.procedure.limits import Computed, Limits, WayOut
+from benchvoice.procedure.limits import Computed, Limits, Shift, WayOut
 from benchvoice.procedure.shop import Consumable, Group, Instrument, Option, Particular, Stock, WhichEnd, Wrench
 
 __all__ = [
@@ -79,6 +79,7 @@ __all__ = [
     "Particular",
     "Places",
     "Procedure",
+    "Shift",
     "Size",
     "Slacken",
     "Stage",
@@ -160,7 +161,7 @@ class Step(Part):
     ban: Ban | None = None
     count: CountParts = CountParts()
     recalls: Names = ()
-    """Look-and-say steps whose words are said again here."""
+    """Steps whose words (look and say) or packs (a computed value with a stock) are said again here."""
     touches: Texts = ()
     """Parts that this step touches, by name: a way back asks what was touched."""
     buries: Texts = ()

@@ -64,6 +64,40 @@ def less(stock: Stock, pieces: Sequence[Decimal]) -> dict[Decimal, int]:
     return left
 
 
+def nearest(stock: Stock, wanted: Decimal, most: int = MOST_PIECES) -> Pack | None:
+    """The pack whose total is nearest to what is wanted, on a tie the thinner; None when the stock is empty."""
+    made = _every_total(stock, most)
+    if not made:
+        return None
+    aim = Fraction(wanted)
+    total = min(made, key=lambda each: (abs(each - aim), each))
+    return Pack(made[total], _total(made[total]))
+
+
+def missing(stock: Stock, low: Decimal, high: Decimal, most: int = MOST_PIECES) -> tuple[Decimal, ...]:
+    """Sizes of the stock of which one piece more would make a pack from `low` to `high`, the thickest first.
+
+    Sizes that have run out are among them: a stock lists those with a count of nought.
+    """
+    return tuple(
+        size for size in sorted(stock, reverse=True) if packs({**stock, size: stock[size] + 1}, low, high, most=most)
+    )
+
+
+def _every_total(stock: Stock, most: int) -> dict[Fraction, tuple[Decimal, ...]]:
+    """Every total that the stock makes with the fewest pieces for it, thickest first, and thickest of equals."""
+    made: dict[Fraction, tuple[Decimal, ...]] = {Fraction(0): ()}
+    for size, count in sorted(stock.items(), reverse=True):
+        for total, pieces in list(made.items()):
+            for taken in range(1, min(count, most - len(pieces)) + 1):
+                more = total + taken * Fraction(size)
+                now = pieces + (size,) * taken
+                if more not in made or len(now) < len(made[more]):
+                    made[more] = now
+    del made[Fraction(0)]
+    return made
+
+
 def two_packs(
     stock: Stock, low: Decimal, high: Decimal, left: Decimal, *, most: int = MOST_PIECES, spare: Decimal = Decimal(0)
 ) -> list[tuple[Pack, Pack]]:

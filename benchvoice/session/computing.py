@@ -11,7 +11,7 @@ from benchvoice.procedure.places import every_place, places_of
 from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.quantity.values import Quantity
-from benchvoice.session.entries import NoLongerCounts, Place, Reading, Verdict
+from benchvoice.session.entries import NoLongerCounts, PackTaken, Place, Reading, StepClosed, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers, fitted_steps
 from benchvoice.session.readings import standing_at, verdict_on
@@ -104,8 +104,14 @@ def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place,
 
 
 def _void(turn: Turn, row: Row[Reading], name: str, why: str) -> None:
-    judged = [each.n for each in turn.state.facts.of(Verdict) if each.entry.reading == row.n]
-    turn.write(NoLongerCounts(entries=(row.n, *judged), what=name.replace("_", " "), reason=why))
+    """Make a computed value void, and with it a pack that was chosen for it: its step opens again to choose anew."""
+    facts = turn.state.facts
+    judged = [each.n for each in facts.of(Verdict) if each.entry.reading == row.n]
+    packs = [each for each in facts.of(PackTaken) if each.entry.reading == row.n]
+    shut = [each.n for each in facts.of(StepClosed) if packs and each.entry.step == row.entry.step]
+    entries = (row.n, *judged, *(each.n for each in packs), *shut)
+    turn.write(NoLongerCounts(entries=entries, what=name.replace("_", " "), reason=why))
+    turn.say(*(f"{each.entry.pack} back in the tray" for each in packs))
 
 
 _Inputs = dict[str, tuple[Row[Reading] | Quantity, ...]]

@@ -2,12 +2,14 @@
 
 from benchvoice.procedure.models import Step, WayOut
 from benchvoice.procedure.places import places_of
-from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
-from benchvoice.session.facts import Row
+from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict, WentBack
+from benchvoice.session.facts import Facts, Row
 from benchvoice.session.hearing import split_reason
 from benchvoice.session.moves import go_back
+from benchvoice.session.packing import ask_pack_on_way_out
 from benchvoice.session.questions import listed, plain, reason
-from benchvoice.session.readings import at_place, place_key, taken
+from benchvoice.session.readings import at_place, place_key, taken, verdicts
+from benchvoice.session.shifting import ask_shift_on_way_out
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_limits, say_number, say_place
@@ -153,6 +155,18 @@ def _way_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
     way: WayOut | None = step.measure.out
     if way is not None and way.say:
         turn.say(way.say)
+
+    def then(inner: Turn) -> None:
+        _go_out(inner, step, row, decision)
+
+    out = next(each for each in turn.state.facts.all(Reading) if each.n == row.entry.reading)
+    if not (ask_shift_on_way_out(turn, step, out, then) or ask_pack_on_way_out(turn, step, then)):
+        then(turn)
+
+
+def _go_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
+    assert step.measure is not None
+    way = step.measure.out
     target = way.back_to if way is not None else None
     if target is None:
         measure_again(turn, step, row.entry.place, decision)
@@ -189,6 +203,26 @@ def _part_changes(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
         return
     judged = {each.n for each in turn.state.facts.of(Verdict) if each.entry.reading in rows}
     turn.write(Remeasured(step=step.step, place=row.entry.place, entries=tuple(sorted(rows | judged)), reason=why))
+
+
+def unfinished_way_out(facts: Facts, step: Step) -> Row[Decision] | None:
+    """A decision to rework, repair or scrap whose reading still counts, and whose way was not gone: after a kill."""
+    went = max((row.n for row in facts.of(WentBack) if row.entry.step_from == step.step), default=0)
+    open_ = [
+        row
+        for row in facts.of(Decision)
+        if row.entry.step == step.step
+        and row.entry.decision != "concession"
+        and row.entry.reading not in facts.void
+        and row.n > went
+    ]
+    return open_[-1] if open_ else None
+
+
+def go_on_way_out(turn: Turn, step: Step, decision: Row[Decision]) -> None:
+    """Take the way out of a decision once more, from its beginning."""
+    row = verdicts(turn.state.facts)[decision.entry.reading]
+    _way_out(turn, step, row, decision.entry.decision)
 
 
 def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:

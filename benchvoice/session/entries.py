@@ -47,6 +47,7 @@ from benchvoice.session.entries_base import (
     Word,
     Zeroed,
 )
+from benchvoice.session.entries_chosen import Matched, PackTaken, StockChanged
 
 __all__ = [
     "ENTRY_MODELS",
@@ -70,10 +71,12 @@ __all__ = [
     "Held",
     "LeftForLater",
     "Mark",
+    "Matched",
     "NoLongerCounts",
     "Opened",
     "Override",
     "Owed",
+    "PackTaken",
     "Person",
     "Place",
     "Reading",
@@ -91,6 +94,7 @@ __all__ = [
     "Stands",
     "StepClosed",
     "StepEntered",
+    "StockChanged",
     "Tightened",
     "Unclear",
     "Variation",

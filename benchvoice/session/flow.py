@@ -13,6 +13,7 @@ from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.moves import bans_on, close, enter_next
 from benchvoice.session.opening import bare_name, say_standing_orders, still_to_ask
+from benchvoice.session.packing import recall_packs
 from benchvoice.session.plan import current_step, open_steps, title_of
 from benchvoice.session.questions import UNDERSTOOD, free_words, listed
 from benchvoice.session.state import Question, State
@@ -165,6 +166,7 @@ def _say_ban(turn: Turn, step: Step) -> None:
 
 def _recall(turn: Turn, step: Step) -> None:
     for name in step.recalls:
+        turn.say(*recall_packs(turn.state, name))
         for row in turn.state.facts.of(Remembered):
             if row.entry.step == name and row.entry.observed:
                 where = f"{say_place(row.entry.place)}: " if row.entry.place else ""

@@ -13,8 +13,10 @@ from benchvoice.session.entries import (
     Entry,
     LeftForLater,
     Mark,
+    Matched,
     NoLongerCounts,
     Owed,
+    PackTaken,
     Remembered,
     Restarted,
     SetRead,
@@ -163,7 +165,7 @@ def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
 
 
 def _asked_by(state: State, step: Step) -> tuple[int, ...]:
-    """Rows of what a step itself asked, answered or saw: going back to it asks that anew. Readings stand."""
+    """Rows of what a step itself asked, chose or saw: going back to it asks that anew. Readings stand."""
     facts = state.facts
     names = (*step.choose.ask, step.choose.name) if step.choose is not None else ()
     rows = [
@@ -171,6 +173,8 @@ def _asked_by(state: State, step: Step) -> tuple[int, ...]:
         *(row.n for row in facts.of(Mark) if row.entry.step == step.step),
         *(row.n for row in facts.of(Remembered) if row.entry.step == step.step and row.entry.observed),
         *(row.n for row in facts.of(Counted) if row.entry.step == step.step),
+        *(row.n for row in facts.of(PackTaken) if row.entry.step == step.step),
+        *(row.n for row in facts.of(Matched) if row.entry.step == step.step),
     ]
     return tuple(sorted(rows))
 

@@ -3,6 +3,7 @@
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.commands import COMMANDS
+from benchvoice.session.commands.stock import ORDINALS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.kinds import KINDS
@@ -14,7 +15,7 @@ from benchvoice.speech import pauses
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
-from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words
+from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words, unit_words
 
 
 def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -25,9 +26,20 @@ def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
     for command in COMMANDS:
         found.update(dict.fromkeys((*command.says, *command.leads)))
     found.update(dict.fromkeys(_answers(state, people)))
+    found.update(dict.fromkeys(_question_words(state)))
     for name in people:
         found[f"{name} is taking over"] = None
     return tuple(phrase for phrase in found if phrase)
+
+
+def _question_words(state: State) -> tuple[str, ...]:
+    """The figures and names in questions to the tray, wherever there is one."""
+    stocks = state.procedure.stock.values()
+    if not stocks:
+        return ()
+    units = {word for stock in stocks for word in unit_words(stock.unit)}
+    names = {word for stock in stocks for word in stock.what.split()}
+    return tuple(sorted(number_words() | units | names | {*ORDINALS}))
 
 
 def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,6 +13,8 @@ from benchvoice.session.entries import CarriedOn, Closed, Held, Place
 from benchvoice.session.facts import Facts, Instant
 
 if TYPE_CHECKING:
+    from benchvoice.session.figures import Figure
+    from benchvoice.session.packing import Offer
     from benchvoice.session.turn import Turn
 
 
@@ -57,6 +59,10 @@ class Talk:
     again: Place | None = None
     """The place that is being measured once more."""
     again_reason: str | None = None
+    figure: "Figure | None" = None
+    """The figure that was said last, for "what's that in thou"."""
+    offer: "Offer | None" = None
+    """The packs that were named last, for "take it"."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

@@ -34,9 +34,13 @@ def measure_of(step: Step) -> Measure:
 
 
 def band_at(state: State, step: Step, place: Place) -> Bandwidth | None:
-    """The limits in force at a place of a measure step."""
+    """The limits in force at a place of a measure step; for repeats without their own, those of their mean."""
     measure = measure_of(step)
-    return bounds_at(state, measure.limits, tuple(measure.places), place)
+    limits = measure.limits
+    if limits is None and measure.repeats > 1:
+        means = (each.limits for each in measure.computed.values() if each.kind == "mean" and not each.of)
+        limits = next((each for each in means if each is not None), None)
+    return bounds_at(state, limits, tuple(measure.places), place)
 
 
 def context_at(state: State, step: Step, place: Place) -> Context:

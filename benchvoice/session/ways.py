@@ -7,7 +7,7 @@ from benchvoice.session.entries import NoLongerCounts, Place, Remembered, StepCl
 from benchvoice.session.fasteners import whole_order
 from benchvoice.session.hearing import places_named
 from benchvoice.session.moves import Undone, enter, go_back
-from benchvoice.session.plan import closed_steps, position_in
+from benchvoice.session.plan import closed_steps, position_in, title_of
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.readings import taken
 from benchvoice.session.state import State
@@ -18,12 +18,20 @@ NOTHING = ("nothing", "none", "nothing touched", "i touched nothing", "nothing a
 EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot")
 
 
-def fail_back(turn: Turn, step: Step, graded: Graded, why: str) -> None:
-    """Take the way back of a failed check: undo, say what doesn't count any more, ask what was touched."""
-    to = turn.state.step(graded.back_to) if graded.back_to else step
-    undone = go_back(turn, to, step, why)
+def fail_back(turn: Turn, step: Step, graded: Graded, answer: str, where: str | None = None) -> None:
+    """Take the way back of a failed check: undo, say what doesn't count any more, ask what was touched.
+
+    Where answers lead back to different steps, only readings of the step it leads to and later ones can be touched.
+    """
+    way = graded.way_back(answer)
+    to = turn.state.step(way) if way else step
+    undone = go_back(turn, to, step, answer if where is None else f"{answer}, {where}")
     turn.say("Stop", *undone_words(turn.state, undone))
     steps = graded.touched or _reading_steps(turn.state)
+    if isinstance(graded.back_to, dict):
+        turn.say(f"{answer}: back to {title_of(to)}")
+        at = position_in(turn.state.procedure, to.step)
+        steps = tuple(name for name in steps if position_in(turn.state.procedure, name) >= at)
     if steps:
         ask_touched(turn, steps)
 

@@ -303,6 +303,33 @@ def _(entry: e.BroughtIn) -> str:
     return f"Brought in: {entry.build}{values}{still} (head {entry.head})"
 
 
+@describe.register
+def _(entry: e.PackTaken) -> str:
+    pieces = " + ".join(str(piece) for piece in entry.pieces) or "no piece"
+    asked = limits(entry.low, entry.high, entry.unit)
+    words = f"{entry.pack}{at_place(entry.place)}, out of {plain(entry.stock)}: {pieces} = "
+    return because(f"{words}{quantity(entry.total, entry.unit)}; asked: {asked}", entry.reason)
+
+
+@describe.register
+def _(entry: e.StockChanged) -> str:
+    side = "more" if entry.number > 0 else "fewer"
+    return f"{abs(entry.number)} {side} of {quantity(entry.size, entry.unit)} in {plain(entry.stock)}"
+
+
+@describe.register
+def _(entry: e.Matched) -> str:
+    figure = {
+        "pairs": "largest difference",
+        "banks": "difference of the banks",
+        "totals": "spread of the totals",
+        "clearances": "spread of the clearances",
+    }[entry.how]
+    joined = {"banks": " and "}.get(entry.how, " with ")
+    sets = "; ".join(joined.join(plain(each) for each in group) for group in entry.sets)
+    return f"{entry.what} matched: {sets}; {figure} {quantity(entry.figure, entry.unit)}"
+
+
 def _lines(numbers: e.Refs) -> str:
     """line 7; lines 7, 9; lines 7 to 12."""
     if len(numbers) == 1:

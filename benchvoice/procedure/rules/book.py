@@ -125,10 +125,8 @@ def ways_out_of(path: Path, step: Step) -> Iterator[tuple[Path, WayOut]]:
 
 def ways_back_of(path: Path, step: Step) -> Iterator[tuple[Path, str]]:
     """Every step that this one may lead back to."""
-    for where, graded in graded_of(path, step):
-        if graded.back_to is not None:
-            yield (*where, "back_to"), graded.back_to
-    for where, way in ways_out_of(path, step):
+    ways: list[tuple[Path, Graded | WayOut]] = [*graded_of(path, step), *ways_out_of(path, step)]
+    for where, way in ways:
         if isinstance(way.back_to, str):
             yield (*where, "back_to"), way.back_to
         elif way.back_to is not None:

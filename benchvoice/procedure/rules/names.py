@@ -74,8 +74,15 @@ def _uses(book: Book, path: Path, step: Step) -> Iterator[tuple[str, Iterable[st
     yield "instrument", procedure.instruments, _instruments(path, step)
     yield "consumable", procedure.consumables, _many((*path, "uses"), step.uses)
     yield "particular or option", (*procedure.particulars, *procedure.options), _asked(path, step)
-    yield "look step", tuple(s.step for s in procedure.steps if s.look), _many((*path, "recalls"), step.recalls)
+    recalled = tuple(filter(None, map(_recalled, procedure.steps)))
+    yield "step to recall", recalled, _many((*path, "recalls"), step.recalls)
     yield "mark step", tuple(s.step for s in procedure.steps if s.mark), _equals(path, step)
+
+
+def _recalled(step: Step) -> str | None:
+    """The step's name, when it keeps words or packs that can be said again."""
+    chooses = step.measure is not None and any(each.stock is not None for each in step.measure.computed.values())
+    return step.step if step.look is not None or chooses else None
 
 
 def _many(path: Path, names: Iterable[str]) -> Uses:
@@ -103,6 +110,8 @@ def _measure_names(path: Path, step: Step) -> Uses:
         yield from _many((*path, "ban", "spoils"), step.ban.spoils)
     if step.measure is not None:
         yield from _many((*path, "measure", "again"), step.measure.again)
+        if step.measure.out is not None and step.measure.out.shift is not None:
+            yield from _many((*path, "measure", "out", "shift", "again"), step.measure.out.shift.again)
     if step.wait is not None and step.wait.bench_temperature is not None:
         yield (*path, "wait", "bench_temperature"), step.wait.bench_temperature
     for where, part in parts_of(path, step):

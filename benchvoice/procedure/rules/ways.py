@@ -95,7 +95,9 @@ def _ways_back(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]
 
 def _earlier(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]:
     """What must come before this step."""
-    names: list[tuple[Path, str]] = [((*path, "recalls"), name) for name in step.recalls]
+    # What was seen must have been said before; packs may be chosen later, on a way out that leads back to here.
+    seen = (name for name in step.recalls if (other := book.step(name)) is not None and other.look is not None)
+    names: list[tuple[Path, str]] = [((*path, "recalls"), name) for name in seen]
     if step.measure is not None:
         names += [((*path, "measure", "again"), name) for name in step.measure.again]
     if step.mark is not None and step.mark.expected is not None and step.mark.expected.equal_to is not None:

@@ -111,6 +111,8 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'what', '')} left for later"
             case "set_read":
                 return f"the setting {getattr(entry, 'said', '')}"
+            case "pack_taken":
+                return f"{getattr(entry, 'pack', '')}, back in the tray"
             case "decision":
                 return f"the decision {getattr(entry, 'decision', '')}"
     closed = [row.entry for row in rows if isinstance(row.entry, StepClosed)]

@@ -16,6 +16,8 @@ class Command:
     act: does it; gets the words that follow the opening, or "".
     moves: whether the work may go on afterwards (the next thing is then asked); questions and settings don't.
     while_asked: whether it is taken while an answer is waited for. What changes the build waits for the answer.
+    fits: whether the words that follow an opening can belong to it; other words are none of this command.
+    figures: whether a figure follows an opening, for the ear.
     """
 
     name: str
@@ -24,6 +26,8 @@ class Command:
     leads: tuple[str, ...] = ()
     moves: bool = False
     while_asked: bool = True
+    fits: Callable[[str], bool] = lambda _rest: True
+    figures: bool = False
 
     @property
     def changes(self) -> bool:
@@ -56,6 +60,7 @@ def find(commands: Iterable[Command], text: str) -> Found | None:
         if text in command.says:
             return Found(command, "")
         for lead in command.leads:
-            if text.startswith(lead + " ") and len(lead) > length:
-                best, length = Found(command, text.removeprefix(lead + " ").strip(), lead), len(lead)
+            rest = text.removeprefix(lead + " ").strip()
+            if text.startswith(lead + " ") and len(lead) > length and command.fits(rest):
+                best, length = Found(command, rest, lead), len(lead)
     return best

@@ -114,8 +114,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         inner.write(Checked(step=step.step, place=here, answer=answer, where=where, passed=passed))
         if passed:
             return
-        if step.check.back_to is not None:
-            fail_back(inner, step, step.check, answer if where is None else f"{answer}, {where}")
+        if step.check.way_back(answer) is not None:
+            fail_back(inner, step, step.check, answer, where)
         else:
             inner.say(f"{answer}: that does not pass. Put it right and say how it is, or leave it for later")
 

@@ -3,10 +3,11 @@
 from benchvoice.procedure.models import Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
-from benchvoice.session.deciding import ask_decision, ask_which
+from benchvoice.session.deciding import ask_decision, ask_which, go_on_way_out, unfinished_way_out
 from benchvoice.session.entries import Corrected, Place, Remeasured
 from benchvoice.session.facts import Instant
 from benchvoice.session.hearing import leading_place, named_place
+from benchvoice.session.packing import ask_pack
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
     at_place,
@@ -17,6 +18,7 @@ from benchvoice.session.readings import (
 )
 from benchvoice.session.state import State
 from benchvoice.session.steps import Kind
+from benchvoice.session.stock import packs_owed
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
@@ -53,7 +55,11 @@ def _ask(turn: Turn, step: Step) -> bool:
     if turn.state.talk.again is not None:
         turn.say(say_place(turn.state.talk.again, tuple(measure.places)))
         return True
-    return _ask_place(turn, step) or ask_last_zero(turn, step)
+    halfway = unfinished_way_out(facts, step)
+    if halfway is not None:
+        go_on_way_out(turn, step, halfway)
+        return True
+    return _ask_place(turn, step) or ask_last_zero(turn, step) or ask_pack(turn, step)
 
 
 def _ask_place(turn: Turn, step: Step) -> bool:
@@ -210,6 +216,7 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     owed += [say_place(place, axes) or measure.what for place in still_needed(state.facts, step)]
     if awaits_zero(state, step) is not None:
         owed.append("the zero check")
+    owed += [f"the choice of {say_list(list(each.names))}" for each in packs_owed(state, step)]
     return tuple(owed)
 
 

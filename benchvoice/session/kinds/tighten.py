@@ -318,7 +318,7 @@ def _hold_question(step: Step, task: Task) -> Question:
         if passed:
             turn.say(answer)
         else:
-            fail_back(turn, step, graded, answer if where is None else f"{answer}, {where}")
+            fail_back(turn, step, graded, answer, where)
 
     def take(turn: Turn, text: str) -> bool:
         return grade(turn, graded, text, note)

@@ -1,0 +1,70 @@
+"""Figures in questions: what was said, in a unit; what "that" is; and sizes of a stock."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from benchvoice.quantity.values import Quantity
+from benchvoice.session.entries import Reading
+from benchvoice.session.state import State
+from benchvoice.session.turn import Turn
+from benchvoice.speech.readings import Action, Context, SpokenReading, parse_reading
+from benchvoice.speech.say import say_list, say_number
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure that was read or said, and the smallest step that it implies, in its unit."""
+
+    size: Quantity
+    resolution: Decimal
+    n: int
+    """How many lines the log had when it was said."""
+
+
+def note_figure(turn: Turn, value: Decimal, unit: str, resolution: Decimal | None = None) -> None:
+    """Remember a figure that was just said, for "what's that in …"."""
+    size = Quantity(value=value, unit=unit)
+    turn.talk(figure=Figure(size, resolution or last_place(value), turn.state.facts.count))
+
+
+def that(state: State) -> Figure | None:
+    """The figure that was said last, or the last reading, whichever is newer."""
+    said = state.talk.figure
+    rows = [row for row in state.facts.of(Reading) if row.entry.value is not None]
+    if not rows or (said is not None and said.n >= rows[-1].n):
+        return said
+    entry = rows[-1].entry
+    assert entry.value is not None
+    size = Quantity(value=entry.value, unit=entry.unit)
+    return Figure(size, entry.resolution or last_place(entry.value), rows[-1].n)
+
+
+def last_place(value: Decimal) -> Decimal:
+    """One in the last decimal that was said."""
+    exponent = value.as_tuple().exponent
+    return Decimal(1).scaleb(min(0, exponent if isinstance(exponent, int) else 0))
+
+
+def figure_in(words: str, context: Context) -> SpokenReading | None:
+    """The one number that the words are, when they are one; None where they are none or might be several."""
+    heard = parse_reading(words, context)
+    if heard.action in (Action.TAKE, Action.READ_BACK) and heard.value is not None and heard.unit is not None:
+        return heard
+    return None
+
+
+def which_figure(words: str, context: Context) -> str:
+    """Why words in a question are no figure, and what to say instead."""
+    heard = parse_reading(words, context)
+    if len(heard.candidates) > 1:
+        said = [_spoken(each) for each in heard.candidates[:3]]
+        return f"{say_list(said, last='or')}? Ask again with the point"
+    return f"I know no figure {words}"
+
+
+def _spoken(candidate: str) -> str:
+    figures = candidate.partition(" ")[0]
+    try:
+        return say_number(Decimal(figures))
+    except ArithmeticError:
+        return candidate
