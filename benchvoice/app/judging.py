@@ -1,6 +1,7 @@
 """Judge a log again: every verdict is computed anew from its reading and the procedure that was in force."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 from pathlib import Path
 
 from benchvoice.app.conversation import instant_of
@@ -8,7 +9,7 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.log import Fault, Judge, Line, procedure_bytes
 from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Computed, Procedure
-from benchvoice.session.entries import Amended, Opened, Reading, Verdict
+from benchvoice.session.entries import Amended, Opened, PackTaken, Reading, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.readings import verdict_on
 from benchvoice.session.state import State
@@ -34,6 +35,8 @@ def judge_for(folder: Path) -> Judge:
                 found = _differs(procedure, facts, readings.get(entry.reading), entry)
                 if found:
                     return Fault(line.n, found)
+            if isinstance(entry, PackTaken) and sum(map(Fraction, entry.pieces)) != Fraction(entry.total):
+                return Fault(line.n, f"the pieces of {entry.pack} don't add up to {entry.total} {entry.unit}")
             facts = facts.add(entry, instant_of(line))
         return None
 

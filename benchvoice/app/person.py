@@ -23,7 +23,7 @@ from benchvoice.session.plan import current_step
 from benchvoice.session.readings import standing, still_needed
 from benchvoice.session.settings import number_on
 from benchvoice.session.state import State
-from benchvoice.session.stock import at_hand, packs_owed, say_piece
+from benchvoice.session.stock import at_hand, packs_owed, say_piece, standing_packs
 from benchvoice.session.taking import band_at
 from benchvoice.session.windows import barring, window_of
 from benchvoice.session.zeros import awaits_zero
@@ -114,6 +114,12 @@ def _reading(state: State, step: Step) -> str:
     return good_reading(state, step, place)
 
 
+def _pack_in_hand(state: State, step: Step) -> Decimal | None:
+    """The size of the one pack that the step speaks of."""
+    packs = [row.entry.total for row in standing_packs(state.facts).values() if row.entry.step in step.recalls]
+    return packs[0] if len(packs) == 1 else None
+
+
 def _more_shims(state: State, step: Step) -> str | None:
     """What is fetched for the tray when nothing in it makes a pack that is owed."""
     for wanted in packs_owed(state, step):
@@ -137,7 +143,7 @@ def good_reading(state: State, step: Step, place: tuple[str, ...]) -> str:
     low = band.low if band is not None else None
     high = band.high if band is not None else None
     if low is None and high is None:
-        value = Decimal(400) if measure.unit == "g" else Decimal(2)
+        value = _pack_in_hand(state, step) or (Decimal(400) if measure.unit == "g" else Decimal(2))
     elif low is None or high is None:
         edge = high if high is not None else low
         assert edge is not None

@@ -154,7 +154,7 @@ class WayOut(Part):
     def _asked(self) -> "WayOut":
         if isinstance(self.back_to, dict) and self.ask is None:
             raise ValueError("back_to by cause without a question; add ask, whose answers these are")
-        if self.say is None and self.back_to is None:
+        if all(way is None for way in (self.say, self.back_to, self.pack, self.shift)):
             raise ValueError("this leads nowhere; write back_to or say")
         return self
 

@@ -64,12 +64,15 @@ def less(stock: Stock, pieces: Sequence[Decimal]) -> dict[Decimal, int]:
     return left
 
 
-def nearest(stock: Stock, wanted: Decimal, most: int = MOST_PIECES) -> Pack | None:
-    """The pack whose total is nearest to what is wanted, on a tie the thinner; None when the stock is empty."""
-    made = _every_total(stock, most)
+def nearest(stock: Stock, wanted: Decimal, most: int = MOST_PIECES, *, below: bool = False) -> Pack | None:
+    """The pack whose total is nearest to what is wanted, on a tie the thinner; None when the stock is empty.
+
+    With `below`, the nearest that is not thicker than what is wanted.
+    """
+    aim = Fraction(wanted)
+    made = {total: pieces for total, pieces in _every_total(stock, most).items() if not below or total <= aim}
     if not made:
         return None
-    aim = Fraction(wanted)
     total = min(made, key=lambda each: (abs(each - aim), each))
     return Pack(made[total], _total(made[total]))
 

@@ -12,7 +12,7 @@ from benchvoice.session.readings import at_place, place_key, taken, verdicts
 from benchvoice.session.shifting import ask_shift_on_way_out
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
-from benchvoice.speech.say import say_limits, say_number, say_place
+from benchvoice.speech.say import say_limits, say_number, say_place, to_say
 
 MEASURE_AGAIN = ("measure again", "measure it again", "again please")
 LEAVE_OPEN = ("leave it open", "leave open", "left for later", "leave it")
@@ -43,8 +43,9 @@ def ask_decision(state: State, step: Step, row: Row[Verdict]) -> Question:
 def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> str:
     entry = row.entry
     fractions = reading.unit in ("thou", "tenth")
+    is_computed = reading.counts_as == "computed"
     value = (
-        say_number(reading.value, fractions)
+        say_number(to_say(reading.value, reading.unit) if is_computed else reading.value, fractions)
         if reading.value is not None
         else say_limits(reading.low, reading.high, reading.unit)
     )
@@ -59,7 +60,8 @@ def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> s
     why = f", {entry.reason}" if entry.reason else ""
     if entry.outcome == "too close to call":
         return f"{label}{value}: too close to call{why}"
-    by = f" by {say_number(entry.out_by, fractions)}" if entry.out_by is not None else ""
+    out_by = to_say(entry.out_by, entry.unit) if is_computed and entry.out_by is not None else entry.out_by
+    by = f" by {say_number(out_by, fractions)}" if out_by is not None else ""
     return f"{label}{entry.outcome}{by}: {value}{why}"
 
 

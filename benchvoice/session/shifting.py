@@ -10,6 +10,7 @@ from fractions import Fraction
 from benchvoice.procedure.models import Measure, Shift, Step
 from benchvoice.quantity.packs import two_packs
 from benchvoice.quantity.units import convert, to_decimal
+from benchvoice.session.computing import update_computed
 from benchvoice.session.entries import PackTaken, Reading, Remeasured, Verdict
 from benchvoice.session.facts import Row
 from benchvoice.session.packing import Offer, Then
@@ -18,9 +19,6 @@ from benchvoice.session.readings import taken
 from benchvoice.session.state import State
 from benchvoice.session.stock import Wanted, Way, at_hand, say_total, say_way, standing_packs
 from benchvoice.session.turn import Turn
-
-_SAID_TO = 3
-"""Decimals to which the value is said; it is kept and compared exactly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +100,7 @@ def _say(shift: Shift, now: _Now, wanted: Wanted, way: Way) -> str:
 
 
 def _said(value: Fraction, unit: str) -> str:
-    return say_total(to_decimal(value, _SAID_TO), unit)
+    return say_total(to_decimal(value), unit)
 
 
 def _spoil(turn: Turn, step: str, shift: Shift) -> None:
@@ -112,3 +110,4 @@ def _spoil(turn: Turn, step: str, shift: Shift) -> None:
         if rows:
             judged = {row.n for row in turn.state.facts.of(Verdict) if row.entry.reading in rows}
             turn.write(Remeasured(step=name, entries=tuple(sorted(rows | judged)), reason=_MOVED))
+    update_computed(turn)

@@ -21,6 +21,7 @@ from benchvoice.speech.say import (
     say_place,
     say_quantity,
     say_unit,
+    to_say,
 )
 
 
@@ -134,6 +135,7 @@ def say_piece(size: Decimal, unit: str) -> str:
 
 def say_total(total: Decimal, unit: str) -> str:
     """A total with its unit; below a millimetre in hundredths: "fifteen hundredths", "one point three millimetres"."""
+    total = to_say(total, unit)
     hundredths = total.scaleb(2)
     if unit == "mm" and abs(total) < 1 and hundredths == hundredths.to_integral_value():
         return f"{say_count(int(hundredths))} {'hundredth' if hundredths == 1 else 'hundredths'}"
@@ -194,8 +196,9 @@ def say_none(state: State, wanted: Wanted) -> tuple[str, ...]:
     if lacking:
         sizes = say_list([say_piece(size, wanted.unit) for size in lacking[:3]], last="or")
         said.append(f"What is missing: one more of {sizes}")
-    elif near.total < wanted.aim:
-        short = to_decimal(Fraction(wanted.aim) - Fraction(near.total))
+    else:
+        under = nearest(tray, wanted.aim, most - 1, below=True)
+        short = to_decimal(Fraction(wanted.aim) - Fraction(under.total if under is not None else 0))
         said.append(f"What is missing: a piece of {say_total(short, wanted.unit)}")
     return tuple(said)
 

@@ -21,7 +21,7 @@ from benchvoice.session.readings import (
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.readings import Action, Context, SpokenReading
-from benchvoice.speech.say import say_limits, say_list, say_number, say_place, say_quantity, say_read_back
+from benchvoice.speech.say import say_limits, say_list, say_number, say_place, say_quantity, say_read_back, to_say
 
 ODD = 3
 """A reading further out than this many widths of its limits is asked about once."""
@@ -218,6 +218,6 @@ def say_results(turn: Turn, results: tuple[Result, ...]) -> None:
         name = result.computed.say or result.name.replace("_", " ")
         axes = tuple(result.computed.per)
         where = say_place(result.row.entry.place, axes)
-        amount = say_quantity(value, result.row.entry.unit)
+        amount = say_quantity(to_say(value, result.row.entry.unit), result.row.entry.unit)
         verdict = f", {result.verdict.outcome}" if result.verdict else ""
         turn.say(f"{where + ', ' if where else ''}{name} {amount}{verdict}")

@@ -11,12 +11,15 @@ from benchvoice.session.entries import (
     Entry,
     Heard,
     LeftForLater,
+    Matched,
     Opened,
+    PackTaken,
     Person,
     Reading,
     Remembered,
     Said,
     SetRead,
+    StockChanged,
     Unclear,
 )
 from benchvoice.session.facts import Facts, Row
@@ -130,9 +133,16 @@ def _lists(pages: Book) -> tuple[Section, ...]:
     return (
         Section("Left for later, and what closed it", _left(pages)),
         Section("Remembered", tuple(pages.item_at(row, row.entry.step) for row in notes)),
+        Section("Packs from the tray, and parts that go together", _chosen(pages)),
         Section("Observations", tuple(pages.item_at(row, row.entry.step) for row in observed)),
         Section("Warnings answered", _warnings(pages)),
     )
+
+
+def _chosen(pages: Book) -> tuple[Item, ...]:
+    """Packs piece by piece, what came into the tray, matched sets; with what was put back or matched anew."""
+    rows: list[Row[Entry]] = [row for model in (PackTaken, StockChanged, Matched) for row in pages.facts.all(model)]
+    return pages.items(sorted(rows, key=lambda row: row.n))
 
 
 def _left(pages: Book) -> tuple[Item, ...]:

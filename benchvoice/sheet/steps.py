@@ -12,7 +12,9 @@ from benchvoice.session.entries import (
     Finding,
     LeftForLater,
     Mark,
+    Matched,
     Override,
+    PackTaken,
     Reading,
     Remembered,
     Restarted,
@@ -36,7 +38,7 @@ from benchvoice.sheet.words import sentence
 
 _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
-    ClosedLater, Finding, Variation, SaidLater, Override, WentBack,
+    ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 

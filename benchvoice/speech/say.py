@@ -106,6 +106,20 @@ def say_quantity(value: Decimal | int, unit: str, fractions: bool | None = None)
     return f"{words} {say_unit(unit, exact)}".strip()
 
 
+# Decimals to which a computed value is said; what was read is said as it was read.
+_SAID_PLACES: dict[str, int] = {"in": 5, "thou": 2, "tenth": 1, "um": 1, "g": 1, "deg": 1, "degC": 1, "delta_degC": 1}
+_OTHERWISE = 3
+
+
+def to_say(value: Decimal, unit: str) -> Decimal:
+    """A computed value as it is said: a third of a thou is "zero point three three"; one that ends sooner as it is."""
+    places = _SAID_PLACES.get(unit, _OTHERWISE)
+    exponent = value.as_tuple().exponent
+    if isinstance(exponent, int) and -exponent <= places:
+        return value
+    return _plain(round(value, places).normalize())
+
+
 def say_digits(value: Decimal | int | str) -> str:
     """A value figure by figure for reading back: "one point nine nine eight", "point zero zero four five", "one five".
 

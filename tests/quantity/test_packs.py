@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchvoice.quantity.packs import BadStock, Pack, less, packs, two_packs
+from benchvoice.quantity.packs import BadStock, Pack, less, missing, nearest, packs, two_packs
 
 D = Decimal
 
@@ -117,14 +117,47 @@ def test_as_many_as_brute_force_and_in_order(stock, low, width, most):
     assert all(pack.total == sum(pack.pieces) for pack in found)
 
 
+@given(STOCKS, st.decimals(places=2, min_value=0, max_value=5), st.integers(min_value=1, max_value=7))
+def test_nearest_as_brute_force(stock, wanted, most):
+    every = {sum(pieces) for pieces in brute_force(stock, D(0), D(100), most)}
+    for below, totals in ((False, every), (True, {total for total in every if total <= wanted})):
+        found = nearest(stock, wanted, most, below=below)
+        if not totals:
+            assert found is None
+            continue
+        assert found.total == sum(found.pieces) == min(totals, key=lambda total: (abs(total - wanted), total))
+        assert found.pieces in set(brute_force(stock, found.total, found.total, most))
+
+
+@given(STOCKS, st.decimals(places=2, min_value=0, max_value=3), st.decimals(places=2, min_value=0, max_value=D("0.1")))
+def test_what_is_missing_would_do(stock, low, width):
+    lacking = missing(stock, low, low + width)
+    for size in stock:
+        more = {**stock, size: stock[size] + 1}
+        assert (size in lacking) == bool(list(brute_force(more, low, low + width, 6)))
+
+
+def test_what_is_missing_for_the_wheel_of_the_reduction_gear():
+    """The pinion took the only 0.15: no two packs make 1.64 to 1.68 without one of the odd sizes."""
+    left = {D("1.00"): 1, D("0.50"): 3, D("0.30"): 3, D("0.15"): 0, D("0.10"): 3, D("0.05"): 0}
+    assert two_packs(left, D("1.64"), D("1.68"), D("0.80")) == []
+    assert nearest(left, D("1.66")).total == D("1.7")
+    assert missing(left, D("1.64"), D("1.68")) == (D("0.15"), D("0.05"))
+
+
+def test_nothing_is_nearest_in_an_empty_tray():
+    assert nearest({D("0.10"): 0}, D("0.10")) is None
+    assert nearest({D("0.10"): 1}, D("0.05"), below=True) is None
+
+
 def test_what_is_left_in_the_tray():
     left = less(TRAY, [D("1.00"), D("0.30")])
     assert left == {**TRAY, D("1.00"): 1, D("0.30"): 2}
     assert TRAY[D("1.00")] == 2
     assert less(left, [D("1.00")])[D("1.00")] == 0
-    for missing in (D("0.05"), D("0.20")):
-        with pytest.raises(BadStock, match=f"there is no {missing} left in the tray: count it again"):
-            less(TRAY, [missing])
+    for gone in (D("0.05"), D("0.20")):
+        with pytest.raises(BadStock, match=f"there is no {gone} left in the tray: count it again"):
+            less(TRAY, [gone])
     with pytest.raises(BadStock):
         less(TRAY, [D("0.15"), D("0.15")])
 
