@@ -8,6 +8,7 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
+from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.fields import (
     Band,
     Name,
@@ -141,7 +142,11 @@ class Measure(Part):
     height: YesNo = False
     """Above or below a face: "proud" counts up, "below" counts down, "flush" is zero."""
     limits: Limits | None = None
+    rule: DecisionRule | None = None
+    """How doubt in a reading is treated when it is judged; without it, simple acceptance."""
     instrument: Name | None = None
+    uncertainty: Annotated[Number, Field(ge=0)] | None = None
+    """Expanded uncertainty (k = 2) of a reading here, in its unit, in place of the instrument's."""
     resolution: Number | None = None
     """The smallest step that a reading needs here; without it, what the instrument shows."""
     per_division: Number | None = None

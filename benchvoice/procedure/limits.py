@@ -6,6 +6,7 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
+from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.fields import (
     Band,
     Name,
@@ -106,6 +107,8 @@ class Computed(Part):
     per: Names = ()
     unit: Unit | None = None
     limits: Limits | None = None
+    rule: DecisionRule | None = None
+    """How doubt in the value is treated; it comes from the doubt in each reading. Without it, simple acceptance."""
     factor: Number | None = None
     stock: Name | None = None
     """The stock that a pack of this size is made from."""

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
+from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.fields import (
     Band,
     Bound,
@@ -60,6 +61,7 @@ __all__ = [
     "Consumable",
     "Count",
     "CountParts",
+    "DecisionRule",
     "Expected",
     "Graded",
     "Group",

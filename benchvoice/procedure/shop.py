@@ -41,6 +41,11 @@ class Instrument(Part):
     unit: Unit
     resolution: Number | None = None
     uncertainty: Number | None = None
+    """Expanded uncertainty (GUM 2.3.5), as its certificate or its user states it."""
+    k: Number = Decimal(2)
+    """Coverage factor of that uncertainty."""
+    repeatability: Number | None = None
+    """Standard deviation of single readings of one thing, known from earlier ones (VIM 2.21)."""
     range: Band | None = None
     calibration_due: Date | None = None
 

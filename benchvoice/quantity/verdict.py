@@ -7,8 +7,8 @@ interval is on one side of each limit.
 The decision rule says how doubt is treated (JCGM 106:2012; ISO 14253-1):
 
 * *simple acceptance*: the reading as taken decides;
-* *guarded acceptance*: the reading is widened by a guard band, one expanded uncertainty unless stated otherwise, and
-  only what is in (or out) with all of that band is called so;
+* *guarded acceptance*: the reading is widened by a guard band, one expanded uncertainty unless stated otherwise (so
+  many uncertainties, or a band in the unit of the limits), and only what is in (or out) with all of it is called so;
 * *conformance probability*: in when the probability of conforming reaches the asked share, out when the probability
   of not conforming does.
 """
@@ -51,15 +51,21 @@ class BadReading(InputError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """A decision rule. `guard` is the guard band in expanded uncertainties; `share` the probability asked for."""
+    """A decision rule: its guard band in expanded uncertainties, or `band` as stated; `share`, the probability asked.
+
+    A stated band is in the unit of the limits.
+    """
 
     kind: RuleKind
     guard: Decimal = Decimal(1)
+    band: Decimal | None = None
     share: Decimal = Decimal("0.95")
 
     def __post_init__(self) -> None:
         if self.guard < 0:
             raise BadRule(f"a guard band of {self.guard} uncertainties is less than none: give 0 or more")
+        if self.band is not None and self.band < 0:
+            raise BadRule(f"a guard band of {self.band} is less than none: give 0 or more")
         if not Decimal("0.5") < self.share < 1:
             raise BadRule(f"a conformance probability of {self.share} decides nothing: give one between 0.5 and 1")
 
@@ -103,6 +109,8 @@ def judge(
     span = _span(low, high, unit, limits.unit)
     if rule.kind is RuleKind.SIMPLE:
         return _placed(span, span, limits)
+    if rule.kind is RuleKind.GUARDED and rule.band is not None:
+        return _placed(span, _widened(span, Fraction(rule.band)), limits)
     if uncertainty is None:
         return Verdict(outcome=Outcome.CLOSE, reason="no uncertainty is stated")
     if rule.kind is RuleKind.GUARDED:
@@ -110,9 +118,25 @@ def judge(
         return _placed(span, _span(low, high, unit, limits.unit, band), limits)
     if uncertainty == 0:
         return _placed(span, span, limits)
-    # A difference of two readings has no offset, so that an uncertainty in degrees converts as a difference does.
-    u = (convert(uncertainty, unit, limits.unit) - convert(0, unit, limits.unit)) / 2
-    return _weighed(span, to_decimal(u, 30), limits, rule.share)
+    return _weighed(span, _standard(uncertainty, unit, limits), limits, rule.share)
+
+
+def probability(
+    *, low: Decimal | None, high: Decimal | None, unit: str, limits: Limits, uncertainty: Decimal | None
+) -> Decimal | None:
+    """The probability that what was read conforms (JCGM 106:2012, 7.4), of an interval the least over its ends.
+
+    `uncertainty` as for `judge`; None where it is not stated, or is nought, and nothing can be said.
+    """
+    _check(low, high, unit, uncertainty)
+    if not uncertainty:
+        return None
+    return _conforming(_span(low, high, unit, limits.unit), _standard(uncertainty, unit, limits), limits)
+
+
+def _standard(uncertainty: Decimal, unit: str, limits: Limits) -> Decimal:
+    """The standard uncertainty in the limits' unit. A difference of two readings has no offset, and converts so."""
+    return to_decimal((convert(uncertainty, unit, limits.unit) - convert(0, unit, limits.unit)) / 2, 30)
 
 
 def _check(low: Decimal | None, high: Decimal | None, unit: str, uncertainty: Decimal | None) -> None:
@@ -130,6 +154,10 @@ def _span(low: Decimal | None, high: Decimal | None, unit: str, to: str, band: F
         None if low is None else convert(Fraction(low) - band, unit, to),
         None if high is None else convert(Fraction(high) + band, unit, to),
     )
+
+
+def _widened(span: _Span, band: Fraction) -> _Span:
+    return _Span(None if span.low is None else span.low - band, None if span.high is None else span.high + band)
 
 
 def _placed(reading: _Span, widened: _Span, limits: Limits) -> Verdict:
@@ -168,10 +196,15 @@ def _weighed(span: _Span, u: Decimal, limits: Limits, share: Decimal) -> Verdict
         return _over(span, limits)
     if limits.low is not None and high is not None and below(limits.low, high, u) >= share:
         return _under(span, limits)
-    least = min(
+    if _conforming(span, u, limits) >= share:
+        return Verdict(outcome=Outcome.IN)
+    return Verdict(outcome=Outcome.CLOSE, reason="the probability of conforming is neither high nor low enough")
+
+
+def _conforming(span: _Span, u: Decimal, limits: Limits) -> Decimal:
+    low = None if span.low is None else to_decimal(span.low, 30)
+    high = None if span.high is None else to_decimal(span.high, 30)
+    return min(
         Decimal(int(limits.low is None)) if low is None else conformance(low, u, limits.low, limits.high),
         Decimal(int(limits.high is None)) if high is None else conformance(high, u, limits.low, limits.high),
     )
-    if least >= share:
-        return Verdict(outcome=Outcome.IN)
-    return Verdict(outcome=Outcome.CLOSE, reason="the probability of conforming is neither high nor low enough")
