@@ -11,8 +11,8 @@ from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Computed, Procedure
 from benchvoice.session.entries import Amended, Opened, PackTaken, Reading, Verdict
 from benchvoice.session.facts import Facts, Row
-from benchvoice.session.readings import verdict_on
 from benchvoice.session.state import State
+from benchvoice.session.verdicts import verdict_on
 
 
 def judge_for(folder: Path) -> Judge:
@@ -58,6 +58,14 @@ def _differs(procedure: Procedure, facts: Facts, row: Row[Reading] | None, writt
     if row.entry.counts_as == "computed":
         computed = step.measure.computed.get(row.entry.what)
     again = verdict_on(state, step, row, computed)
-    if again is None or (again.outcome, again.out_by) == (written.outcome, written.out_by):
+    if again is None or _follows(again) == _follows(written):
         return ""
+    if again.outcome == written.outcome:
+        return f"the reading on line {row.n} has another uncertainty or rule than its verdict says"
     return f"the reading on line {row.n} is {again.outcome}, and the verdict says {written.outcome}"
+
+
+def _follows(verdict: Verdict) -> tuple[object, ...]:
+    """What follows from the reading, its instrument and the rule."""
+    doubt = (verdict.rule, verdict.uncertainty, verdict.coverage_factor, verdict.probability)
+    return (verdict.outcome, verdict.out_by, *doubt)

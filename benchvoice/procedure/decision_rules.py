@@ -18,10 +18,10 @@ TIMES_U = " U"
 class DecisionRule(Part):
     """How doubt in a reading is treated.
 
-    In a document: `simple acceptance`, the reading as taken decides; `guarded acceptance`, only what is in (or out) with
-    one expanded uncertainty to spare is called so; {guard_band: 0.5 U} or {guard_band: 0.2}, with half of one, or with
-    0.2 in the unit of the limits; {probability: 95}, in (or out) where the probability of it is 95 per cent or more.
-    What is neither is too close to call.
+    In a document: `simple acceptance`, the reading as taken decides; `guarded acceptance`, only what is in (or out)
+    with one expanded uncertainty to spare is called so; {guard_band: 0.5 U} or {guard_band: 0.2}, with half of one, or
+    with 0.2 in the unit of the limits; {probability: 95}, in (or out) where the probability of it is 95 per cent or
+    more. What is neither is too close to call.
     """
 
     kind: KindOfRule

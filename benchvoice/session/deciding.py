@@ -2,9 +2,11 @@
 
 from benchvoice.procedure.models import Step, WayOut
 from benchvoice.procedure.places import places_of
+from benchvoice.session.doubt import instrument_of
 from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict, WentBack
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.hearing import split_reason
+from benchvoice.session.means import THE_MEAN, let_mean_stand, may_be_averaged
 from benchvoice.session.moves import go_back
 from benchvoice.session.packing import ask_pack_on_way_out
 from benchvoice.session.questions import listed, plain, reason
@@ -12,7 +14,8 @@ from benchvoice.session.readings import at_place, place_key, taken, verdicts
 from benchvoice.session.shifting import ask_shift_on_way_out
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
-from benchvoice.speech.say import say_limits, say_number, say_place, to_say
+from benchvoice.session.verdict_words import close_call, value_words
+from benchvoice.speech.say import say_number, say_place, to_say
 
 MEASURE_AGAIN = ("measure again", "measure it again", "again please")
 LEAVE_OPEN = ("leave it open", "leave open", "left for later", "leave it")
@@ -44,11 +47,7 @@ def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> s
     entry = row.entry
     fractions = reading.unit in ("thou", "tenth")
     is_computed = reading.counts_as == "computed"
-    value = (
-        say_number(to_say(reading.value, reading.unit) if is_computed else reading.value, fractions)
-        if reading.value is not None
-        else say_limits(reading.low, reading.high, reading.unit)
-    )
+    value = value_words(reading)
     assert step.measure is not None
     label = ""
     if reading.counts_as == "computed":
@@ -57,9 +56,10 @@ def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> s
         label = f"{where + ', ' if where else ''}{reading.what.replace('_', ' ')}: "
     elif state.talk.place != reading.place and reading.place:
         label = f"{say_place(reading.place, tuple(step.measure.places))}: "
-    why = f", {entry.reason}" if entry.reason else ""
     if entry.outcome == "too close to call":
-        return f"{label}{value}: too close to call{why}"
+        instrument = instrument_of(state, reading)
+        return f"{label}{close_call(reading, entry, instrument.kind if instrument else '')}"
+    why = f", {entry.reason}" if entry.reason else ""
     out_by = to_say(entry.out_by, entry.unit) if is_computed and entry.out_by is not None else entry.out_by
     by = f" by {say_number(out_by, fractions)}" if out_by is not None else ""
     return f"{label}{entry.outcome}{by}: {value}{why}"
@@ -227,18 +227,24 @@ def go_on_way_out(turn: Turn, step: Step, decision: Row[Decision]) -> None:
     _way_out(turn, step, row, decision.entry.decision)
 
 
-def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:
+def ask_which(state: State, step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Question:
     """Two readings on main two: first, second, or measure again?"""
     names = ("first", "second", "third", "fourth", "fifth", "sixth")[: len(rows)]
     axes = tuple(step.measure.places) if step.measure else ()
     on = f" on {say_place(place, axes)}" if place else ""
-    prompt = f"{say_number(len(rows))} readings{on}: {', '.join(names)}, or measure again?"
+    mean = (THE_MEAN,) if may_be_averaged(state.facts, step, place) else ()
+    prompt = f"{say_number(len(rows))} readings{on}: {', '.join((*names, *mean))}, or measure again?"
 
     def take(turn: Turn, text: str) -> bool:
-        words, because = split_reason(text, loose=True)
+        words, because = split_reason(text.removeprefix("the "), loose=True)
         if words in MEASURE_AGAIN:
             turn.understood("measure again")
             measure_again(turn, step, place, because)
+            return True
+        if mean and words == "mean":
+            turn.understood(THE_MEAN)
+            turn.talk(question=None)
+            let_mean_stand(turn, step, place, because or "")
             return True
         if words not in names:
             return False
@@ -249,4 +255,4 @@ def ask_which(step: Step, place: Place, rows: tuple[Row[Reading], ...]) -> Quest
         turn.say(f"{words} stands")
         return True
 
-    return Question(name="which stands", prompt=prompt, take=take, phrases=(*names, "measure again"))
+    return Question(name="which stands", prompt=prompt, take=take, phrases=(*names, *mean, "measure again"))

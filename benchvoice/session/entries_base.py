@@ -215,7 +215,8 @@ class Reading(Entry):
     limits_said_before: bool = False
     confirmed: bool = False
     """Stored only after a read-back and a yes."""
-    counts_as: Literal["first", "repeat", "correction", "re-measurement", "zero check", "computed"] = "first"
+    counts_as: Literal["first", "repeat", "correction", "re-measurement", "zero check", "computed", "mean"] = "first"
+    """A mean is of the repeats in `from_entries`, and stands in their place where it is chosen to."""
     replaces: int | None = None
     """Line of the reading that a correction or a re-measurement stands in for."""
     from_entries: Refs = ()
@@ -235,6 +236,14 @@ class Verdict(Entry):
     unit: str
     limits: str = "new"
     reason: str = ""
+    rule: str = ""
+    """The decision rule that was asked for; empty: none was, and the reading as taken decided."""
+    uncertainty: Decimal | None = None
+    """Expanded uncertainty of the reading (95.45 %), in `unit`; None where none is known or the rule needs none."""
+    coverage_factor: Decimal | None = None
+    """The k in that uncertainty."""
+    probability: Decimal | None = None
+    """Of conforming, rounded down to four decimals; of an interval, the least over its ends."""
 
 
 class Stands(Entry):

@@ -1,13 +1,16 @@
 """Judging again: readings stand, and what they are judged against has changed (an amendment, another answer)."""
 
 from benchvoice.procedure.models import Step
+from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
-from benchvoice.session.entries import NoLongerCounts, Verdict
+from benchvoice.session.entries import NoLongerCounts, Reading, Verdict
 from benchvoice.session.facts import Row
+from benchvoice.session.means import judges_mean
 from benchvoice.session.plan import closed_steps, fitted_steps, title_of
 from benchvoice.session.questions import listed
-from benchvoice.session.readings import all_standing, to_decide, verdict_on, verdicts
+from benchvoice.session.readings import all_standing, means_at, to_decide, verdicts
 from benchvoice.session.turn import Turn
+from benchvoice.session.verdicts import verdict_on
 from benchvoice.speech.say import say_place
 
 
@@ -23,7 +26,7 @@ def judge_again(turn: Turn) -> None:
 def _judge_step(turn: Turn, step: Step, newest: dict[int, Row[Verdict]]) -> None:
     assert step.measure is not None
     changed = []
-    for row in all_standing(turn.state.facts, step):
+    for row in _judged(turn, step, newest):
         verdict = verdict_on(turn.state, step, row)
         old = newest.get(row.n)
         if verdict is None or (old is not None and _same(old.entry, verdict)):
@@ -38,11 +41,16 @@ def _judge_step(turn: Turn, step: Step, newest: dict[int, Row[Verdict]]) -> None
         turn.write(NoLongerCounts(entries=(shut.n,), what=title_of(step), reason="judged against other limits"))
 
 
+def _judged(turn: Turn, step: Step, newest: dict[int, Row[Verdict]]) -> tuple[Row[Reading], ...]:
+    """The readings that are judged: those that stand; of repeats their mean, or each where each was judged."""
+    assert step.measure is not None
+    facts = turn.state.facts
+    if not judges_mean(step):
+        return all_standing(facts, step)
+    means = [means_at(facts, step.step, place)[-1:] for place in places_of(step.measure)]
+    alone = [row for row in all_standing(facts, step) if row.n in newest]
+    return tuple(row for each in (alone, *means) for row in each)
+
+
 def _same(old: Verdict, new: Verdict) -> bool:
-    return (old.outcome, old.low, old.high, old.unit, old.out_by) == (
-        new.outcome,
-        new.low,
-        new.high,
-        new.unit,
-        new.out_by,
-    )
+    return old.model_copy(update={"limits": new.limits, "reason": new.reason}) == new

@@ -9,9 +9,9 @@ from decimal import Decimal
 
 from benchvoice.procedure.models import Step
 from benchvoice.quantity.packs import BadStock, Pack
-from benchvoice.session.computing import computed_row
 from benchvoice.session.entries import NoLongerCounts, PackTaken
 from benchvoice.session.questions import NO, YES, listed
+from benchvoice.session.sources import computed_row
 from benchvoice.session.state import Question, State
 from benchvoice.session.stock import (
     Wanted,

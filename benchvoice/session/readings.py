@@ -3,10 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from benchvoice.procedure.models import Computed, Limits, Step
+from benchvoice.procedure.models import Limits, Step
 from benchvoice.procedure.places import places_of
-from benchvoice.quantity.limits import Limits as Bounds
-from benchvoice.quantity.verdict import judge
 from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers
@@ -34,7 +32,7 @@ def taken(facts: Facts, step: str, what: str | None = None) -> tuple[Row[Reading
 def _by_step(facts: Facts) -> dict[str, list[Row[Reading]]]:
     found: dict[str, list[Row[Reading]]] = {}
     for row in facts.of(Reading):
-        if row.entry.counts_as not in ("computed", "zero check"):
+        if row.entry.counts_as not in ("computed", "zero check", "mean"):
             found.setdefault(row.entry.step, []).append(row)
     return found
 
@@ -60,8 +58,20 @@ def standing(facts: Facts, step: Step, place: Place) -> Row[Reading] | None:
         return rows[-1] if rows else None
     chosen = [row for row in facts.of(Stands) if row.entry.step == step.step and row.entry.place == place]
     if chosen and chosen[-1].n > rows[-1].n:
-        return next((row for row in rows if row.n == chosen[-1].entry.reading), None)
+        both = (*rows, *means_at(facts, step.step, place))
+        return next((row for row in both if row.n == chosen[-1].entry.reading), None)
     return None
+
+
+def means_at(facts: Facts, step: str, place: Place) -> tuple[Row[Reading], ...]:
+    """Means of repeats at a place that count, and so does every reading they are of."""
+    return tuple(
+        row
+        for row in facts.of(Reading)
+        if row.entry.counts_as == "mean"
+        and (row.entry.step, row.entry.place) == (step, place)
+        and not facts.void.intersection(row.entry.from_entries)
+    )
 
 
 def was_remeasured(facts: Facts, step: str, place: Place) -> bool:
@@ -156,6 +166,13 @@ def _passed_over(facts: Facts) -> set[int]:
             for row in at_place(facts, choice.entry.step, choice.entry.place)
             if row.n != choice.entry.reading and row.n < choice.n
         )
+    chosen = {row.entry.reading: row.n for row in facts.of(Stands)}
+    newest = {(row.entry.step, row.entry.place): row.n for row in facts.of(Stands)}
+    for row in facts.of(Reading):
+        if row.entry.counts_as == "mean":
+            stale = chosen.get(row.n) != newest.get((row.entry.step, row.entry.place))
+            if stale or facts.void.intersection(row.entry.from_entries):
+                out.add(row.n)
     return out
 
 
@@ -176,46 +193,3 @@ def bounds_at(state: State, limits: Limits | None, axes: tuple[str, ...], place:
         name = answers(state.facts).get(limits.by, "")
     band = limits.bands.get(name, limits.bands.get("other"))
     return None if band is None else Bandwidth(name, *band)
-
-
-def verdict_on(state: State, step: Step, row: Row[Reading], computed: Computed | None = None) -> Verdict | None:
-    """What a reading (or a computed value) is against the limits in force; None where none are declared."""
-    assert step.measure is not None
-    axes = computed.per if computed else tuple(step.measure.places)
-    limits = computed.limits if computed else step.measure.limits
-    unit = (computed.unit if computed else None) or step.measure.unit
-    band = bounds_at(state, limits, axes, row.entry.place)
-    if band is None:
-        return None
-    found = judge(
-        low=row.entry.low,
-        high=row.entry.high,
-        unit=row.entry.unit,
-        limits=Bounds(low=band.low, high=band.high, unit=unit),
-    )
-    return Verdict(
-        step=step.step,
-        place=row.entry.place,
-        reading=row.n,
-        outcome=found.outcome.value,
-        out_by=found.by,
-        low=band.low,
-        high=band.high,
-        unit=unit,
-        limits=band.name,
-        reason=found.reason or _within_wear(limits, band.name, row, found.outcome.value, unit),
-    )
-
-
-def _within_wear(limits: Limits | None, name: str, row: Row[Reading], outcome: str, unit: str) -> str:
-    """Whether a reading that is not in the new limits is still in the worn ones, in words."""
-    if outcome == "in limits" or limits is None:
-        return ""
-    band = limits.worn.get(name) if limits.by is not None else limits.bands.get("worn")
-    if band is None:
-        return ""
-    low, high = band
-    found = judge(
-        low=row.entry.low, high=row.entry.high, unit=row.entry.unit, limits=Bounds(low=low, high=high, unit=unit)
-    )
-    return "inside the wear limit" if found.outcome.value == "in limits" else "past the wear limit too"

@@ -8,10 +8,10 @@ from fractions import Fraction
 from benchvoice.procedure.models import Computed, Step
 from benchvoice.quantity.packs import Pack, missing, nearest, packs, two_packs
 from benchvoice.quantity.units import convert, to_decimal
-from benchvoice.session.computing import computed_row, places_of_computed
 from benchvoice.session.entries import Decision, PackTaken, Place, Reading, StockChanged
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.readings import verdicts
+from benchvoice.session.sources import computed_row, places_of_computed
 from benchvoice.session.state import State
 from benchvoice.speech.say import (
     FRACTION_UNITS,

@@ -10,16 +10,17 @@ from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
 from benchvoice.session.entries import Place, Reading, Verdict
 from benchvoice.session.facts import Row
+from benchvoice.session.means import judges_mean, mean_when_complete
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
     Bandwidth,
     at_place,
     bounds_at,
-    verdict_on,
     was_remeasured,
 )
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
+from benchvoice.session.verdicts import verdict_on
 from benchvoice.speech.readings import Action, Context, SpokenReading
 from benchvoice.speech.say import say_limits, say_list, say_number, say_place, say_quantity, say_read_back, to_say
 
@@ -182,11 +183,14 @@ def store_reading(
         )
     )
     row = next(row for row in reversed(turn.state.facts.of(Reading)) if row.n == n)
-    verdict = verdict_on(turn.state, step, row)
+    alone = not judges_mean(step) or row.entry.value is None
+    verdict = verdict_on(turn.state, step, row) if alone else None
     if verdict is not None:
         turn.write(verdict)
     turn.talk(again=None, again_reason=None, place=place)
     _echo(turn, row, verdict)
+    if not alone:
+        mean_when_complete(turn, step, place)
     say_results(turn, update_computed(turn))
 
 
@@ -207,12 +211,12 @@ def say_reading(entry: Reading) -> str:
 
 
 def say_results(turn: Turn, results: tuple[Result, ...]) -> None:
-    """Say computed values that are not in limits, or that the procedure wants said."""
+    """Say computed values that are over or under, or that the procedure wants said; doubt is asked about anyway."""
     for result in results:
         value = result.row.entry.value
         if value is None:
             continue
-        out = result.verdict is not None and result.verdict.outcome != "in limits"
+        out = result.verdict is not None and result.verdict.outcome in ("over", "under")
         if result.computed.say is None and not out:
             continue
         name = result.computed.say or result.name.replace("_", " ")

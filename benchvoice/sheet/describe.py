@@ -137,7 +137,20 @@ def _(entry: e.Verdict) -> str:
 def verdict_words(entry: e.Verdict) -> str:
     """A verdict: over by 0.5 thou; limits 1.5 to 3.0 thou."""
     by = f" by {quantity(entry.out_by, entry.unit)}" if entry.out_by is not None else ""
-    return because(f"{entry.outcome}{by}", entry.reason) + f"; asked: {limits(entry.low, entry.high, entry.unit)}"
+    judged = because(f"{entry.outcome}{by}", entry.reason)
+    rule = f", {entry.rule}" if entry.rule else ""
+    return f"{judged}{_doubt(entry)}; asked: {limits(entry.low, entry.high, entry.unit)}{rule}"
+
+
+def _doubt(entry: e.Verdict) -> str:
+    """The uncertainty that a verdict rests on: U = 0.3 thou (k = 2), 97.12 % sure to be in limits."""
+    if entry.uncertainty is None:
+        return ""
+    k = f" (k = {entry.coverage_factor})" if entry.coverage_factor is not None else ""
+    words = f"; U = {quantity(entry.uncertainty, entry.unit)}{k}"
+    if entry.probability is None:
+        return words
+    return f"{words}, {(entry.probability * 100).normalize():f} % sure to be in limits"
 
 
 @describe.register

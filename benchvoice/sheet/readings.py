@@ -80,7 +80,9 @@ def _place(book: Book, rows: list[Row[Reading]], title: str, declared: Band | No
         )
         band = declared if same else Band(newest.low, newest.high, newest.unit)
     lines = tuple(_line(book, row, band, rows) for row in rows)
-    return PlaceReadings(title, limits(band.low, band.high, band.unit) if band else "no limits", band, lines, expected)
+    asked = limits(band.low, band.high, band.unit) if band else "no limits"
+    rule = verdicts[-1].entry.rule if verdicts else ""
+    return PlaceReadings(title, ", ".join(filter(None, (asked, rule))), band, lines, expected)
 
 
 def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Reading]]) -> ReadingLine:
@@ -92,11 +94,15 @@ def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Readi
         item=book.item(row),
         value=interval(entry.value, entry.low, entry.high, entry.unit),
         said=entry.said,
-        verdict=_short(verdict.entry) if verdict is not None else "not judged: no limits are declared",
+        verdict=_short(verdict.entry) if verdict is not None else _unjudged(band),
         out=bool(outcome) and outcome != "in limits",
         remarks=tuple(_remarks(book, row, rows)),
         mark=_mark(entry, outcome, counts, band),
     )
+
+
+def _unjudged(band: Band | None) -> str:
+    return "not judged: no limits are declared" if band is None else "not judged by itself"
 
 
 def _short(verdict: Verdict) -> str:
@@ -115,7 +121,7 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
     if entry.counts_as not in ("first", "computed"):
         of = f" of line {entry.replaces}" if entry.replaces is not None else ""
         yield f"{entry.counts_as}{of}"
-    if entry.counts_as == "computed" and entry.from_entries:
+    if entry.from_entries:
         lines = ", ".join(map(str, entry.from_entries))
         yield f"from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
     if entry.confirmed:

@@ -20,6 +20,7 @@ from benchvoice.quantity.verdict import (
     RuleKind,
     Verdict,
     judge,
+    probability,
 )
 
 D = Decimal
@@ -303,3 +304,74 @@ def test_the_unit_of_the_reading_changes_no_verdict(one, two, reading, unit):
     verdict = judge(low=reading, high=reading, unit=unit, limits=limits)
     expected = Outcome.OVER if exact > high else Outcome.UNDER if exact < low else Outcome.IN
     assert verdict.outcome is expected
+
+
+def test_stated_guard_band_is_in_the_unit_of_the_limits_and_needs_no_uncertainty():
+    stated = Rule(kind=RuleKind.GUARDED, band=D("0.2"))
+    assert plain("2.8", rule=stated).outcome is Outcome.IN
+    assert plain("2.81", rule=stated).outcome is Outcome.CLOSE
+    assert plain("3.21", rule=stated, uncertainty=D(9)) == Verdict(outcome=Outcome.OVER, by=D("0.21"))
+    assert plain("0.0714", "mm", rule=stated).outcome is Outcome.CLOSE  # 2.811 thou
+    with pytest.raises(BadRule):
+        Rule(kind=RuleKind.GUARDED, band=D(-1))
+
+
+# Published: JCGM 106:2012 clause 7 examples, recalled: 0.92 (breakdown voltage), 0.66 (oil viscosity).
+@pytest.mark.parametrize(
+    ("reading", "u", "low", "high", "printed"),
+    [("-5.47", "0.05", None, "-5.40", "0.92"), ("13.6", "1.8", "12.5", "16.3", "0.66")],
+)
+def test_probability_of_published_examples(reading, u, low, high, printed):
+    limits = Limits(low=None if low is None else D(low), high=D(high), unit="mm")
+    found = probability(low=D(reading), high=D(reading), unit="mm", limits=limits, uncertainty=2 * D(u))
+    assert found is not None
+    assert round(found, 2) == D(printed)
+
+
+def test_probability_of_nothing_in_doubt_is_not_told():
+    for uncertainty in (None, D(0)):
+        assert probability(low=D(2), high=D(2), unit="thou", limits=CLEARANCE, uncertainty=uncertainty) is None
+
+
+BADNESS = {Outcome.IN: 0, Outcome.CLOSE: 1, Outcome.OVER: 2, Outcome.UNDER: 2}
+EVERY_RULE = st.one_of(
+    st.just(SIMPLE),
+    st.builds(lambda times: Rule(kind=RuleKind.GUARDED, guard=times), st.decimals(places=1, min_value=0, max_value=3)),
+    st.builds(lambda band: Rule(kind=RuleKind.GUARDED, band=band), st.decimals(places=2, min_value=0, max_value=2)),
+    st.builds(
+        lambda share: Rule(kind=RuleKind.PROBABILITY, share=share),
+        st.decimals(places=3, min_value=D("0.501"), max_value=D("0.999")),
+    ),
+)
+LIMITS = st.sampled_from(
+    [CLEARANCE, Limits(low=None, high=D(3), unit="thou"), Limits(low=D("1.5"), high=None, unit="thou")]
+)
+
+
+@given(
+    EVERY_RULE,
+    LIMITS,
+    st.decimals(places=2, min_value=0, max_value=6),
+    st.decimals(places=2, min_value=0, max_value=1),
+    st.decimals(places=2, min_value=0, max_value=2),
+    st.decimals(places=2, min_value=0, max_value=2),
+)
+def test_further_out_is_never_better_under_any_rule(rule, limits, start, width, out, uncertainty):
+    """Moving a reading, or an interval, away from the limits' middle never makes its verdict better."""
+
+    def outcome(low):
+        return judge(low=low, high=low + width, unit="thou", limits=limits, rule=rule, uncertainty=uncertainty).outcome
+
+    middle = D("2.25") - width / 2
+    upwards = limits.high is not None and (limits.low is None or start >= middle)
+    if limits.low is not None and limits.high is not None:
+        start = max(start, middle) if upwards else min(start, middle)
+    further = start + out if upwards else start - out
+    assert BADNESS[outcome(further)] >= BADNESS[outcome(start)]
+
+
+@given(EVERY_RULE, st.decimals(places=2, min_value=0, max_value=6), st.decimals(places=2, min_value=0, max_value=2))
+def test_doubt_never_makes_a_reading_sure(rule, reading, uncertainty):
+    """What a rule calls in, over or under, the reading as taken is too."""
+    verdict = plain(str(reading), rule=rule, uncertainty=uncertainty)
+    assert verdict.outcome is Outcome.CLOSE or verdict == plain(str(reading))

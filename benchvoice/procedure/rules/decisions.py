@@ -7,7 +7,7 @@ from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.faults import listed
 from benchvoice.procedure.gauges import least_effect
 from benchvoice.procedure.inputs import is_constant, sources_of
-from benchvoice.procedure.models import Band, Limits, Measure, Step
+from benchvoice.procedure.models import Band, Instrument, Limits, Measure, Step
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.budget import expanded
@@ -24,10 +24,8 @@ def findings(book: Book) -> Iterator[Finding]:
 
 
 def _measure(book: Book, path: Path, step: Step, measure: Measure) -> Iterator[Finding]:
-    for name, instrument in book.procedure.instruments.items():
-        if name == measure.instrument and instrument.k <= 0:
-            yield Finding(("instruments", name, "k"), f"{instrument.k} can't be k", "write more than nothing, such as 2")
-            return
+    if not _sound(book.procedure.instruments.get(measure.instrument or "")):
+        return
     if measure.rule is not None:
         unknown = _unknown(book, step.step) if measure.rule.needs_uncertainty else ()
         yield from _rule((*path, "rule"), measure.rule, measure.limits, unknown)
@@ -42,6 +40,14 @@ def _measure(book: Book, path: Path, step: Step, measure: Measure) -> Iterator[F
         yield from _rule((*where, "rule"), computed.rule, computed.limits, unknown)
         if computed.limits is not None and computed.rule.band is not None:
             yield from _bands(where, computed.limits, computed.rule.band, Decimal(0), computed.rule)
+
+
+def _sound(instrument: Instrument | None) -> bool:
+    """Whether an instrument's figures can be; those that can't are told where readings are looked at."""
+    if instrument is None:
+        return True
+    figures = (instrument.k, instrument.uncertainty, instrument.resolution, instrument.repeatability)
+    return all(each is None or each > 0 for each in figures)
 
 
 def _rule(path: Path, rule: DecisionRule, limits: Limits | None, unknown: tuple[str, ...]) -> Iterator[Finding]:
@@ -59,6 +65,8 @@ def _unknown(book: Book, name: str) -> tuple[str, ...]:
     instrument = book.procedure.instruments.get(step.measure.instrument or "")
     if step.measure.instrument is not None and instrument is None:
         return ()  # told where names are looked at
+    if not _sound(instrument):
+        return ()
     return () if least_effect(name, step.measure, instrument) is not None else (name,)
 
 

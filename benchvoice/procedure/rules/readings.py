@@ -31,7 +31,7 @@ def findings(book: Book) -> Iterator[Finding]:
 
 
 def _instrument(path: Path, instrument: Instrument) -> Iterator[Finding]:
-    for field in ("resolution", "uncertainty"):
+    for field in ("resolution", "uncertainty", "k", "repeatability"):
         value = getattr(instrument, field)
         if value is not None and value <= 0:
             yield Finding((*path, field), f"{value} can't be the {field}", "write more than nothing, or leave it out")

@@ -147,7 +147,7 @@ def _what_answer(turn: Turn, _rest: str) -> None:
 
 
 def _last_entry(turn: Turn, _rest: str) -> None:
-    rows = turn.state.facts.of(Reading)
+    rows = [row for row in turn.state.facts.of(Reading) if row.entry.said]
     last = rows[-1].entry if rows else None
     turn.say(f"{say_place(last.place)}, {last.said}" if last is not None else "No reading yet")
 

@@ -91,7 +91,7 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
             case "reading" if isinstance(entry, Reading) and entry.counts_as != "computed":
                 measure = state.step(entry.step).measure
                 axes = tuple(measure.places) if measure is not None else ()
-                return f"{say_place(entry.place, axes)}, {entry.said}".removeprefix(", ")
+                return f"{say_place(entry.place, axes)}, {entry.said or 'the mean'}".removeprefix(", ")
             case "tightened":
                 done = sum(1 for each in rows if each.entry.kind == "tightened")
                 return f"{say_count(done)} tightened"
@@ -149,7 +149,7 @@ def _to_correct(turn: Turn, rest: str) -> tuple[Row[Reading], Step, str] | None:
     rows = [
         row
         for row in turn.state.facts.of(Reading)
-        if row.entry.counts_as not in ("computed", "zero check") and row.entry.step in measured
+        if row.entry.counts_as not in ("computed", "zero check", "mean") and row.entry.step in measured
     ]
     step = current_step(turn.state)
     if step is not None and step.measure is not None:

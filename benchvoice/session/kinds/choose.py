@@ -4,12 +4,12 @@ from decimal import Decimal
 
 from benchvoice.procedure.models import Band, Step
 from benchvoice.quantity.values import Quantity
-from benchvoice.session.computing import computed_row, places_of_computed
 from benchvoice.session.entries import Answered, Reading
 from benchvoice.session.facts import Instant, Row
 from benchvoice.session.judging import judge_again
 from benchvoice.session.plan import answers
 from benchvoice.session.questions import listed, one_of, yes_or_no
+from benchvoice.session.sources import computed_row, places_of_computed
 from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn

@@ -21,6 +21,7 @@ from benchvoice.session.steps import Kind
 from benchvoice.session.stock import packs_owed
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
+from benchvoice.session.verdict_words import rule_words
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
 from benchvoice.speech.pauses import late_fraction
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
@@ -46,7 +47,7 @@ def _ask(turn: Turn, step: Step) -> bool:
         return True
     unsettled = to_choose(facts, step)
     if unsettled and turn.state.talk.again is None:
-        turn.ask(ask_which(step, unsettled[0], at_place(facts, step.step, unsettled[0])))
+        turn.ask(ask_which(turn.state, step, unsettled[0], at_place(facts, step.step, unsettled[0])))
         return True
     undecided = to_decide(facts, step)
     if undecided and turn.state.talk.again is None:
@@ -228,7 +229,7 @@ def _limits(state: State, step: Step) -> str:
     band = band_at(state, step, place)
     if band is None:
         return "No limits are given here"
-    return say_limits(band.low, band.high, measure.unit)
+    return ", ".join(filter(None, (say_limits(band.low, band.high, measure.unit), rule_words(measure))))
 
 
 def _left(state: State, step: Step) -> str:
