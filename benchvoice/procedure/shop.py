@@ -48,6 +48,8 @@ class Instrument(Part):
     """Standard deviation of single readings of one thing, known from earlier ones (VIM 2.21)."""
     range: Band | None = None
     calibration_due: Date | None = None
+    leaves: tuple[Number, ...] = ()
+    """Of a set of feeler gauges, the thickness of each leaf, in `unit`."""
 
 
 class Wrench(Part):

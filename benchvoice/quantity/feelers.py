@@ -33,6 +33,18 @@ def stacks(want: Decimal, leaves: Sequence[Decimal], most: int = MOST_LEAVES) ->
     return []
 
 
+def nearest_stack(want: Decimal, leaves: Sequence[Decimal], most: int = MOST_LEAVES) -> tuple[Decimal, ...] | None:
+    """The stack nearest to a thickness, on a tie the one of fewer leaves, then the thinner; None without leaves."""
+    ordered = sorted(set(leaves))
+    every = (stack for count in range(1, most + 1) for stack in combinations(ordered, count))
+
+    def rank(stack: tuple[Decimal, ...]) -> tuple[Fraction, int, Fraction]:
+        total = sum(map(Fraction, stack), Fraction(0))
+        return abs(total - Fraction(want)), len(stack), total
+
+    return min(every, key=rank, default=None)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gap:
     """What two leaves say: the gap is at least `low`, below `high`; the middle, and its standard uncertainty."""

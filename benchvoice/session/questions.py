@@ -1,6 +1,7 @@
 """Questions that several step kinds and commands ask: yes or no, a reason, one of a few answers, free words."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
@@ -47,6 +48,11 @@ def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn,
         return True
 
     return Question(name=name, prompt=prompt, take=take, phrases=known)
+
+
+def aside(question: Question) -> Question:
+    """A question about a question: whoever says something else goes on with the work, and it falls away."""
+    return replace(question, may_be_passed_over=True)
 
 
 def free_words(

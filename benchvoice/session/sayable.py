@@ -3,7 +3,6 @@
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.commands import COMMANDS
-from benchvoice.session.commands.stock import ORDINALS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.kinds import KINDS
@@ -24,7 +23,7 @@ def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
         return ("carry on",)
     found: dict[str, None] = {}
     for command in COMMANDS:
-        found.update(dict.fromkeys((*command.says, *command.leads)))
+        found.update(dict.fromkeys((*command.says, *command.leads, *command.rests)))
     found.update(dict.fromkeys(_answers(state, people)))
     found.update(dict.fromkeys(_question_words(state)))
     for name in people:
@@ -39,7 +38,7 @@ def _question_words(state: State) -> tuple[str, ...]:
         return ()
     units = {word for stock in stocks for word in unit_words(stock.unit)}
     names = {word for stock in stocks for word in stock.what.split()}
-    return tuple(sorted(number_words() | units | names | {*ORDINALS}))
+    return tuple(sorted(number_words() | units | names))
 
 
 def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:

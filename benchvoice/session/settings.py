@@ -26,14 +26,15 @@ def number_on(state: State, task: Task) -> tuple[Decimal, str]:
     """The number to set on the wrench for a stage, and its unit; WrenchError where the wrench can't be set so."""
     assert task.stage.torque is not None
     assert task.part.wrench is not None
-    wrench = _real(state.procedure.wrenches[task.part.wrench])
+    wrench = real_wrench(state.procedure.wrenches[task.part.wrench])
     part = task.part.adapter
     adapter = Adapter(length=part.length, lever=part.lever, angle=part.angle) if part else None
     setting = number_to_set(task.stage.torque, wrench, adapter=adapter)
     return setting.mark, setting.unit
 
 
-def _real(wrench: Wrench) -> RealWrench:
+def real_wrench(wrench: Wrench) -> RealWrench:
+    """A wrench of the document as the arithmetic has it."""
     low, high = wrench.range
     return RealWrench(low=low, high=high, step=wrench.step, unit=wrench.unit, class_percent=wrench.class_percent)
 

@@ -8,10 +8,11 @@ from benchvoice.session.commands.asking import ASKING
 from benchvoice.session.commands.correcting import CORRECTING
 from benchvoice.session.commands.moving import MOVING
 from benchvoice.session.commands.pausing import PAUSING
+from benchvoice.session.commands.reckoning import RECKONING
 from benchvoice.session.commands.stock import STOCK
 from benchvoice.session.commands.table import Command, Found, find
 from benchvoice.session.commands.telling import TELLING
 
-COMMANDS: tuple[Command, ...] = (*MOVING, *ASKING, *CORRECTING, *TELLING, *PAUSING, *STOCK)
+COMMANDS: tuple[Command, ...] = (*MOVING, *ASKING, *CORRECTING, *TELLING, *PAUSING, *STOCK, *RECKONING)
 
 __all__ = ["COMMANDS", "Command", "Found", "find"]

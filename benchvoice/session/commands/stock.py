@@ -12,7 +12,7 @@ from benchvoice.session.entries import StockChanged
 from benchvoice.session.figures import figure_in, note_figure, which_figure
 from benchvoice.session.packing import Offer, every_way, take_packs
 from benchvoice.session.plan import current_step, title_of
-from benchvoice.session.questions import listed, one_of, yes_or_no
+from benchvoice.session.questions import aside, listed, one_of, yes_or_no
 from benchvoice.session.state import State
 from benchvoice.session.stock import (
     Wanted,
@@ -81,7 +81,7 @@ def _which_shims(turn: Turn, rest: str) -> None:
         def then(inner: Turn, what: str) -> None:
             _say_ways(inner, names[what], rest)
 
-        turn.ask(one_of("which stock", f"From which: {listed(names)}?", names, then))
+        turn.ask(aside(one_of("which stock", f"From which: {listed(names)}?", names, then)))
         return
     _say_ways(turn, stocks[0], rest)
 
@@ -242,8 +242,7 @@ def _changes() -> tuple[Command, ...]:
             act=_Change(sign * number),
             moves=True,
             fits=_has_number,
-            figures=True,
-        )
+            )
         for word, number in counts.items()
         for side, sign in (("more", 1), ("fewer", -1))
     )
@@ -262,7 +261,6 @@ STOCK = (
         ),
         act=_which_shims,
         fits=_has_number,
-        figures=True,
     ),
     Command(
         name="take it",
@@ -270,7 +268,8 @@ STOCK = (
         leads=("take the",),
         act=_take_it,
         moves=True,
-        fits=lambda rest: rest.removesuffix(" one") in ("", *ORDINALS),
+        fits=lambda rest: rest.removesuffix(" one") in ORDINALS,
+        rests=ORDINALS,
     ),
     Command(
         name="what's in the tray", says=("what's in the tray", "what is in the tray", "what shims are left"), act=_tray

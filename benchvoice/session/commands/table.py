@@ -17,7 +17,8 @@ class Command:
     moves: whether the work may go on afterwards (the next thing is then asked); questions and settings don't.
     while_asked: whether it is taken while an answer is waited for. What changes the build waits for the answer.
     fits: whether the words that follow an opening can belong to it; other words are none of this command.
-    figures: whether a figure follows an opening, for the ear.
+    whole: whether a whole utterance is this command by its form, with no opening ("twenty five h seven g six").
+    rests: what may follow an opening, for the ear.
     """
 
     name: str
@@ -27,7 +28,8 @@ class Command:
     moves: bool = False
     while_asked: bool = True
     fits: Callable[[str], bool] = lambda _rest: True
-    figures: bool = False
+    whole: Callable[[str], bool] = lambda _text: False
+    rests: tuple[str, ...] = ()
 
     @property
     def changes(self) -> bool:
@@ -59,6 +61,8 @@ def find(commands: Iterable[Command], text: str) -> Found | None:
     for command in commands:
         if text in command.says:
             return Found(command, "")
+        if length < 0 and command.whole(text):
+            best, length = Found(command, text), 0
         for lead in command.leads:
             rest = text.removeprefix(lead + " ").strip()
             if text.startswith(lead + " ") and len(lead) > length and command.fits(rest):

@@ -1,0 +1,233 @@
+"""Reckoning by voice: figures in other units, what to set with an adapter, leaves, fits, sizes at twenty degrees.
+
+Questions all: they are heard and answered, and nothing else is written. A doubtful one is answered with a question.
+"""
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from benchvoice.errors import BenchvoiceError
+from benchvoice.procedure.models import Instrument
+from benchvoice.quantity.feelers import nearest_stack, stacks
+from benchvoice.quantity.units import convert, kind_of, to_decimal
+from benchvoice.quantity.values import Quantity, parse_quantity
+from benchvoice.session.commands.table import Command
+from benchvoice.session.figures import figure_in, note_figure, which_figure
+from benchvoice.session.kinds import KINDS
+from benchvoice.session.plan import current_step
+from benchvoice.session.questions import aside, listed, one_of
+from benchvoice.session.reckoned import (
+    MATERIALS,
+    UNIT_PHRASES,
+    at_twenty,
+    converted,
+    fit_limits,
+    is_conversion,
+    is_twenty,
+    part_with_adapter,
+    setting_words,
+)
+from benchvoice.session.turn import Turn
+from benchvoice.speech.fits import SpokenFit, spoken_fit
+from benchvoice.speech.readings import Context
+from benchvoice.speech.say import say_count, say_list, say_number, say_quantity
+
+# Other units ----------------------------------------------------------------------------------------------------------
+
+
+def _convert(turn: Turn, rest: str) -> None:
+    """ "What's that in thou", "what's twelve thou in millimetres"."""
+    said = converted(turn.state, rest)
+    if isinstance(said, str):
+        turn.say(said)
+        return
+    if len(said.choices) > 1:
+
+        def then(inner: Turn, unit: str) -> None:
+            head, between, _ = f" {rest}".rpartition(" in ")
+            _convert(inner, f"{head}{between}{unit}".strip())
+
+        turn.ask(aside(one_of("which unit", f"{listed(said.choices)}?", said.choices, then)))
+        return
+    turn.say(said.sentence)
+    turn.talk(figure=said.figure)  # "that" stays what was read or named: no rounding upon rounding
+
+
+# With an adapter ------------------------------------------------------------------------------------------------------
+
+_ANGLES = {
+    "straight ahead": "0 deg",
+    "straight": "0 deg",
+    "square": "90 deg",
+    "a right angle": "90 deg",
+    "straight back": "180 deg",
+}
+
+
+def _setting(turn: Turn, rest: str) -> None:
+    """What to set on the wrench with the adapter of the step in hand or of the next one, at any angle."""
+    angle: Quantity | None = None
+    if rest:
+        words = rest.removeprefix("at ").removeprefix("an angle of ")
+        heard = figure_in(words, Context(unit="deg", work=turn.state.procedure.work, what="angle"))
+        if words in _ANGLES:
+            angle = parse_quantity(_ANGLES[words])
+        elif heard is not None and heard.value is not None and heard.unit is not None:
+            angle = Quantity(value=heard.value, unit=heard.unit)
+        else:
+            turn.say(f"At what angle? I know no angle {words}")
+            return
+    found = part_with_adapter(turn.state)
+    if isinstance(found, str):
+        turn.say(found)
+        return
+    task, adapter = found
+    turned = adapter if angle is None else adapter.model_copy(update={"angle": angle})
+    words, mark = setting_words(turn.state, task, turned)
+    turn.say(words)
+    if mark is not None:
+        note_figure(turn, mark.value, mark.unit)
+
+
+# Leaves ---------------------------------------------------------------------------------------------------------------
+
+_MOST_STACKS = 5
+
+
+def _leaves(turn: Turn, rest: str) -> None:
+    """Which feeler leaves make up a thickness: every stack of the fewest, or the nearest."""
+    feelers = _feelers(turn)
+    if feelers is None:
+        turn.say("No leaves are listed for the feelers")
+        return
+    largest = sum(feelers.leaves, Decimal(0))
+    context = Context(unit=feelers.unit, work=turn.state.procedure.work, low=min(feelers.leaves), high=largest)
+    words = rest.removeprefix("make up ").removeprefix("make ")
+    heard = figure_in(words, context)
+    if heard is None or heard.value is None or heard.unit is None or kind_of(heard.unit) != kind_of(feelers.unit):
+        turn.say(which_figure(words, context))
+        return
+    want = to_decimal(convert(heard.value, heard.unit, feelers.unit))
+    note_figure(turn, want, feelers.unit)
+    turn.say(_stack_words(want, feelers))
+
+
+def _feelers(turn: Turn) -> Instrument | None:
+    """The set of the step in hand, or the one set that there is."""
+    step, instruments = current_step(turn.state), turn.state.procedure.instruments
+    here = instruments.get(step.measure.instrument or "") if step is not None and step.measure is not None else None
+    if here is not None and here.leaves:
+        return here
+    return next((each for each in instruments.values() if each.leaves), None)
+
+
+def _stack_words(want: Decimal, feelers: Instrument) -> str:
+    if want <= 0:
+        return "A thickness is above nought"
+    found = stacks(want, feelers.leaves)
+    if found:
+        more = f", and {say_count(len(found) - _MOST_STACKS)} more ways" if len(found) > _MOST_STACKS else ""
+        return f"{say_list([_stack(each) for each in found[:_MOST_STACKS]], last='or')}{more}"
+    near = nearest_stack(want, feelers.leaves)
+    assert near is not None
+    total = to_decimal(sum(map(Fraction, near), Fraction(0)))
+    size = say_quantity(total, feelers.unit)
+    return f"No leaves make {say_quantity(want, feelers.unit)}. Nearest: {_stack(near)}, {size}"
+
+
+def _stack(leaves: tuple[Decimal, ...]) -> str:
+    said = [say_number(leaf, fractions=True) for leaf in leaves]
+    return f"{said[0]} alone" if len(said) == 1 else say_list(said)
+
+
+# Fits -----------------------------------------------------------------------------------------------------------------
+
+
+def _fit(turn: Turn, text: str) -> None:
+    """The limits of a hole, a shaft or both from the name of a fit; a mark that looks like one stays a mark."""
+    step = current_step(turn.state)
+    if step is not None and step.mark is not None and KINDS["mark"].take(turn, step, text):
+        return
+    fit = spoken_fit(text)
+    assert fit is not None
+    if len(fit.zones) == 1 and fit.side is None:
+
+        def then(inner: Turn, side: str) -> None:
+            _say_fit(inner, replace(fit, side="hole" if side == "hole" else "shaft"))
+
+        turn.ask(aside(one_of("hole or shaft", "Of the hole or of the shaft?", ("hole", "shaft"), then)))
+        return
+    _say_fit(turn, fit)
+
+
+def _say_fit(turn: Turn, fit: SpokenFit) -> None:
+    try:
+        turn.say(*fit_limits(fit))
+    except BenchvoiceError as fault:
+        turn.say(str(fault).partition(":")[0])
+
+
+# Twenty degrees -------------------------------------------------------------------------------------------------------
+
+
+def _twenty(turn: Turn, rest: str) -> None:
+    """The last figure, as it is at twenty degrees, with the material named and the temperature said or read."""
+    said = at_twenty(turn.state, rest)
+    if isinstance(said, str):
+        turn.say(said)
+        return
+    if said.ask_material:
+
+        def then(inner: Turn, material: str) -> None:
+            _twenty(inner, f"for {material} {rest}".strip())
+
+        turn.ask(aside(one_of("material", f"Of what: {listed(MATERIALS)}?", MATERIALS, then)))
+        return
+    turn.say(said.sentence)
+    turn.talk(figure=said.figure)
+
+
+_THAT = ("what's that in", "what is that in", "what would that be in")
+
+RECKONING = (
+    Command(
+        name="what's that in",
+        leads=("what's", "what is", *_THAT),
+        act=_convert,
+        fits=is_conversion,
+        rests=tuple(f"{lead} {unit}" for lead in _THAT[:2] for unit in UNIT_PHRASES),
+    ),
+    Command(
+        name="what do i set with the crowfoot",
+        says=(
+            "what do i set", "what do i set with the crowfoot", "what do i set with the adapter",
+            "what do i set with the crowfoot on",
+        ),
+        leads=(
+            "what do i set with the crowfoot", "what do i set with the adapter",
+        ),
+        act=_setting,
+        rests=(*_ANGLES, "at", "at ninety degrees", "at forty five degrees"),
+    ),
+    Command(
+        name="what leaves for",
+        leads=("what leaves for", "which leaves for", "what leaves", "what feelers for", "which leaves"),
+        act=_leaves,
+    ),
+    Command(
+        name="limits of a fit",
+        leads=("what are the limits of", "limits of", "what limits for", "what is the fit"),
+        act=_fit,
+        fits=lambda rest: spoken_fit(rest) is not None,
+        whole=lambda text: (fit := spoken_fit(text)) is not None and len(fit.zones) == 2,
+    ),
+    Command(
+        name="what's that at twenty",
+        says=("what's that at twenty", "what is that at twenty", "what's that at twenty degrees"),
+        leads=("what's that at twenty", "what is that at twenty"),
+        act=_twenty,
+        fits=is_twenty,
+        rests=(*MATERIALS, "for", "degrees", "at"),
+    ),
+)  # fmt: skip
