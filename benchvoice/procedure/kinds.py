@@ -127,6 +127,24 @@ class Master(Part):
         return self
 
 
+class Match(Part):
+    """Parts that go together: pairs or two even banks of one kind, or each with a partner of another kind."""
+
+    what: Text
+    """What is matched, as it is said: pistons and rods."""
+    how: Literal["pairs", "banks", "totals", "clearances"]
+    of: Name
+    """The measure step with a reading for each part; for clearances the bores."""
+    partners: Name | None = None
+    """For totals and clearances: the measure step of the parts that go with them."""
+
+    @model_validator(mode="after")
+    def _both(self) -> "Match":
+        if (self.how in ("totals", "clearances")) != (self.partners is not None):
+            raise ValueError("totals and clearances have partners, pairs and banks have none; correct how or partners")
+        return self
+
+
 class Measure(Part):
     """One or many readings."""
 
@@ -157,6 +175,8 @@ class Measure(Part):
     repeats: Annotated[Whole, Field(ge=1, le=20)] = 1
     """Readings taken and kept at each place; they differ by repeatability, their mean is judged."""
     computed: dict[Name, Computed] = {}
+    match: Match | None = None
+    """Parts to be matched once everything here is read: the best way is proposed, and kept once it is taken."""
     say_limits: Literal["first place", "before", "after", "on request"] = "first place"
     out: WayOut | None = None
     reason: Text | None = None

@@ -6,6 +6,7 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
+from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.fields import (
     Band,
@@ -20,6 +21,8 @@ from benchvoice.procedure.fields import (
     Unit,
     Whole,
 )
+from benchvoice.quantity.iso286 import limits_of_size
+from benchvoice.quantity.values import parse_quantity
 
 OTHER = "other"
 """Stands for the answers or values that a table doesn't name."""
@@ -42,7 +45,8 @@ _NEW_AND_WORN_SCHEMA = {
 class Limits(Part):
     """Limits of a reading: plain, new and worn, or by the answer to a particular or the value of an axis.
 
-    In a document: [least, most]; or {new: [..], worn: [..]}; or {by: NAME, ANSWER: [..], …} where NAME is a
+    In a document: [least, most]; or {new: [..], worn: [..]}; or {fit: 30 k6}, a size in mm and the zone of a hole (in
+    capitals) or a shaft by ISO 286; or {by: NAME, ANSWER: [..], …} where NAME is a
     particular, an option or an axis of the places, each ANSWER may itself be {new: [..], worn: [..]}, and `other`
     stands for the answers not named. New limits judge; a reading outside them and inside the worn ones is said so.
     """
@@ -53,6 +57,8 @@ class Limits(Part):
     worn: dict[Text, Band] = {}
     """With `by`: the worn limits of those answers that have them."""
     nominal: Number | None = None
+    fit: Text | None = None
+    """The size and zone that the limits were taken from, such as 30 k6; they are millimetres."""
 
     @model_validator(mode="before")
     @classmethod
@@ -61,6 +67,8 @@ class Limits(Part):
             return {"bands": {NEW: value}}
         if not isinstance(value, dict) or "bands" in value:
             return value
+        if "fit" in value:
+            return _by_fit(value)
         known = {key: value[key] for key in ("by", "nominal") if key in value}
         table = {key: band for key, band in value.items() if key not in known}
         if "by" not in known:
@@ -87,7 +95,7 @@ class Limits(Part):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        table = {"by": {"type": "string"}, "nominal": {"type": ["number", "string"]}}
+        table = {"by": {"type": "string"}, "nominal": {"type": ["number", "string"]}, "fit": {"type": "string"}}
         bands = {"anyOf": [_BAND_SCHEMA, _NEW_AND_WORN_SCHEMA]}
         return {
             "description": " ".join((cls.__doc__ or "").split()),
@@ -95,11 +103,24 @@ class Limits(Part):
         }
 
 
+def _by_fit(value: dict[Any, Any]) -> dict[str, Any]:
+    """The limits of size that a zone gives a size in mm."""
+    name = str(value["fit"])
+    size, _, zone = name.replace("mm", " ").strip().rpartition(" ")
+    try:
+        nominal = parse_quantity(size.strip())
+        limits = limits_of_size(nominal.value, zone)
+    except BenchvoiceError as fault:
+        raise ValueError(f"{name!r} is no size with a zone ({fault}); write it like 30 k6") from None
+    return {"bands": {NEW: (limits.low, limits.high)}, "nominal": limits.nominal, "fit": name}
+
+
 class Computed(Part):
     """A value computed from readings: a declared kind with named inputs.
 
-    `of` names each input: a step, STEP.COMPUTED, a size such as 67.5 mm, or a list of those; without it the step's own
-    readings are the input. `per` names the axes that stay: one value for each of their places, over all others.
+    `of` names each input: a step, STEP.COMPUTED, either with @VALUE for the places that have this value (bores@top), a
+    size such as 67.5 mm, or a list of those; without it the step's own readings are the input. `per` names the axes
+    that stay: one value for each of their places, over all others.
     """
 
     kind: Name
@@ -110,6 +131,8 @@ class Computed(Part):
     rule: DecisionRule | None = None
     """How doubt in the value is treated; it comes from the doubt in each reading. Without it, simple acceptance."""
     factor: Number | None = None
+    material: Text | None = None
+    """What the part is made of, where heat comes in: steel, cast iron, aluminium …"""
     stock: Name | None = None
     """The stock that a pack of this size is made from."""
     within: Number | None = None

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from benchvoice.procedure.models import Computed, Step
 from benchvoice.session.entries import NoLongerCounts, PackTaken, Place, Reading, StepClosed, Verdict
 from benchvoice.session.facts import Row
-from benchvoice.session.plan import fitted_steps
+from benchvoice.session.plan import fitted_steps, title_of
 from benchvoice.session.sources import Inputs, computed_row, inputs_of, places_of_computed, value_of
 from benchvoice.session.turn import Turn
 from benchvoice.session.verdicts import verdict_on
@@ -74,6 +74,8 @@ def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place,
     verdict = verdict_on(turn.state, step, row, computed)
     if verdict is not None:
         turn.write(verdict)
+        if verdict.outcome != "in limits":
+            _open_again(turn, step)
     return Result(step, name, computed, row, verdict)
 
 
@@ -90,3 +92,11 @@ def _void(turn: Turn, row: Row[Reading], name: str, why: str) -> None:
 
 def _used(inputs: Inputs) -> tuple[int, ...]:
     return tuple(sorted({each.n for found in inputs.values() for each in found if isinstance(each, Row)}))
+
+
+def _open_again(turn: Turn, step: Step) -> None:
+    """A step that was closed and whose value is not in limits now owes a decision."""
+    shut = tuple(row.n for row in turn.state.facts.of(StepClosed) if row.entry.step == step.step)
+    if shut:
+        turn.write(NoLongerCounts(entries=shut, what=title_of(step), reason="computed again, and not in limits"))
+        turn.say(f"{title_of(step)} opens again")

@@ -22,7 +22,7 @@ from benchvoice.speech.fits import SpokenFit
 from benchvoice.speech.readings import Context
 from benchvoice.speech.say import say_limits, say_number, say_quantity, to_say
 from benchvoice.speech.tokens import words_of
-from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, Meaning, meanings, part_meanings, setting_of
+from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, Meaning, everyday, meanings, part_meanings, setting_of
 from benchvoice.tighten.wrench import Adapter as RealAdapter
 from benchvoice.tighten.wrench import WrenchError, number_to_set
 
@@ -112,12 +112,13 @@ def _unit_phrase(unit: str) -> str:
 def _sentence(figure: Figure, target: Meaning, words: str) -> Converted:
     size = figure.size
     exact = convert(size.value, size.unit, target.unit)
-    step = mapped_resolution(Quantity(value=figure.resolution, unit=size.unit), target.unit)
-    value = round_to(exact, step)
+    if everyday(size.unit, target.unit):
+        value = to_decimal(exact)  # thou and inches, microns and millimetres: the same figures
+    else:
+        value = round_to(exact, mapped_resolution(Quantity(value=figure.resolution, unit=size.unit), target.unit))
     about = "" if Fraction(value) == exact else "about "
-    if target.factor != 1:  # "hundredths": so many of a part of the unit
-        parts = to_decimal(Fraction(value) / target.factor)
-        spoken = f"{say_number(parts)} {words}"
+    if words_of(words) in PART_TABLE:  # "tenths", "hundredths": so many of a part of the unit
+        spoken = f"{say_number(to_decimal(Fraction(value) / target.factor), fractions=True)} {words}"
     else:
         spoken = _spoken_at(value, target.unit)
     return Converted(figure=figure, sentence=f"{_spoken(size)} is {about}{spoken}")

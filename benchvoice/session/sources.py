@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from benchvoice.procedure.inputs import constant, sources_of
+from benchvoice.procedure.inputs import constant, source_of, sources_of
 from benchvoice.procedure.models import Computed, Measure, Step
 from benchvoice.procedure.places import every_place, places_of
 from benchvoice.quantity.computed import COMPUTED
@@ -18,6 +18,10 @@ from benchvoice.session.state import State
 
 Inputs = Mapping[str, tuple[Row[Reading] | Quantity, ...]]
 """What a computed value is made of, by input: readings and constants."""
+
+
+PLACES = 10
+"""Decimals of a computed value: what never ends, such as a third or a volume, is rounded there."""
 
 
 def places_of_computed(measure: Measure, computed: Computed) -> tuple[Place, ...]:
@@ -47,7 +51,7 @@ def value_of(
         for key, found in inputs.items()
     }
     result = COMPUTED[computed.kind](**values)
-    return to_decimal(convert(result.value, result.unit, unit) * Fraction(computed.factor or 1))
+    return to_decimal(convert(result.value, result.unit, unit) * Fraction(computed.factor or 1), PLACES)
 
 
 def inputs_of(state: State, step: Step, computed: Computed, place: Place) -> Inputs | None:
@@ -81,17 +85,19 @@ def _source_rows(state: State, source: str, kept: dict[str, str]) -> tuple[Row[R
 
 def _source(state: State, source: str, kept: dict[str, str]) -> Iterator[Row[Reading] | None]:
     """The readings of a source at every place that agrees with the kept axes; None for each that is missing."""
-    name, _, which = source.partition(".")
-    step = state.step(name)
+    of = source_of(source)
+    step = state.step(of.step)
     measure = step.measure
     assert measure is not None
-    if which:
-        computed = measure.computed[which]
+    if of.computed:
+        computed = measure.computed[of.computed]
         for place in places_of_computed(measure, computed):
-            if _agrees(dict(zip(computed.per, place, strict=False)), kept):
-                yield computed_row(state.facts, name, which, place)
+            if (not of.at or of.at in place) and _agrees(dict(zip(computed.per, place, strict=False)), kept):
+                yield computed_row(state.facts, of.step, of.computed, place)
         return
     for place in places_of(measure):
+        if of.at and of.at not in place:
+            continue
         if not _agrees(dict(zip(measure.places, place, strict=False)), kept):
             continue
         here = [row for row in standing_at(state.facts, step, place) if row.entry.value is not None]

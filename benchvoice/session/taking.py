@@ -10,6 +10,7 @@ from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
 from benchvoice.session.entries import Place, Reading, Verdict
 from benchvoice.session.facts import Row
+from benchvoice.session.matching import void_matches
 from benchvoice.session.means import judges_mean, mean_when_complete
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
@@ -192,6 +193,7 @@ def store_reading(
     if not alone:
         mean_when_complete(turn, step, place)
     say_results(turn, update_computed(turn))
+    void_matches(turn)
 
 
 def _echo(turn: Turn, row: Row[Reading], verdict: Verdict | None) -> None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.models import Limits, Measure, Step
 from benchvoice.procedure.places import places_of
+from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.entries import Place, Reading, Stands, Verdict
 from benchvoice.session.facts import Row
@@ -123,7 +124,8 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
         yield f"{entry.counts_as}{of}"
     if entry.from_entries:
         lines = ", ".join(map(str, entry.from_entries))
-        yield f"from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
+        formula = _formula(book, entry)
+        yield f"{formula and formula + ', '}from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
     if entry.confirmed:
         yield "read back and confirmed"
     if entry.instrument:
@@ -142,6 +144,16 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
     for decision in book.decisions.get(row.n, ()):
         void = book.void(decision.n)
         yield f"decision: {decision_words(decision.entry)}{f' [{void}]' if void else ''}"
+
+
+def _formula(book: Book, entry: Reading) -> str:
+    """How a computed value comes from its readings; empty where the procedure doesn't say (any more)."""
+    measure = next((each.measure for each in book.state.procedure.steps if each.step == entry.step), None)
+    computed = measure.computed.get(entry.what) if measure is not None else None
+    kind = COMPUTED.get(computed.kind) if computed is not None else None
+    if computed is None or kind is None:
+        return ""
+    return f"{kind.formula}, {computed.material}" if computed.material else kind.formula
 
 
 def _mark(entry: Reading, outcome: str, counts: bool, band: Band | None) -> Mark:

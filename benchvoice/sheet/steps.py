@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from benchvoice.procedure.inputs import cautions_of
 from benchvoice.procedure.models import Step
 from benchvoice.session.entries import (
     Answered,
@@ -109,5 +110,6 @@ def _asks(step: Step | None) -> tuple[str, ...]:
     look = step.look.say if step.look is not None else None
     warning = f"Warning: {step.warning}" if step.warning else None
     caution = f"Caution: {step.caution}" if step.caution else None
-    words = (warning, caution, step.say, step.tell, step.which_way_up, check, mark, look)
+    known = (sentence(each) for each in (cautions_of(step.measure) if step.measure is not None else ()))
+    words = (warning, caution, step.say, step.tell, step.which_way_up, check, mark, look, *known)
     return tuple(text for text in words if text)

@@ -18,8 +18,9 @@ SHIPPED = sorted(FOLDER.glob("*.yaml"))
 
 BOTTOM_END = """
 crank_ground bore_size fitted engine_number parts_laid_out block_down oil_ways bores pistons piston_weights
-rod_weights main_journals crank_pins crank_run_out journals_feel shell_stamps caps_off trial_shells trial_crank
-main_strips mains_trial mains_slacken main_clearance main_strips_off jets_compound jets plugs_compound gallery_plugs
+rod_weights rods_straight main_journals crank_pins crank_run_out journals_feel shell_stamps caps_off trial_shells
+trial_crank main_strips mains_trial mains_slacken main_clearance main_strips_off jets_compound jets plugs_compound
+gallery_plugs
 final_shells final_crank thrust_halves main_caps_on mains_stage_one mains_stage_two mains_paint mains_stage_three
 crank_drag end_float ring_gaps ring_marks rods_on pistons_in rod_strips rods_trial rods_slacken rod_clearance
 rod_strips_off big_end_free big_ends crank_turns rod_side_clearance piston_height gasket_notches timing_marks
@@ -28,8 +29,9 @@ ways_clear drain_pipe sump flywheel_compound flywheel flywheel_run_out flywheel_
 """
 VALVE_LASH = """
 gasket_from gasket_known piston_height gasket_measured method fitted engine_cold head_temperature upright stud_holes
-studs_in studs_in_plain studs stud_heights stud_heights_plain block_flat head_flat valve_depth gasket_mark gasket_face
-gasket_on head_on nuts_on nuts_on_alloy nuts_stage_one nuts_stage_two nuts_stage_three nuts_stage_three_alloy settle
+studs_in studs_in_plain studs stud_heights stud_heights_plain block_flat head_flat valve_depth chambers gasket_mark
+gasket_face gasket_on head_on nuts_on nuts_on_alloy nuts_stage_one nuts_stage_two nuts_stage_three
+nuts_stage_three_alloy settle
 nuts_again nuts_again_alloy push_rods_rolled push_rods push_rods_in rocker_pillars rocker_float crank_turns lash_nine
 lash_two lock_nuts lash_locked lash_second_round counted_out rocker_cover handed_over
 """

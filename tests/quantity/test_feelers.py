@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchvoice.quantity.feelers import BadLeaves, between, leaf_between, stacks
+from benchvoice.quantity.feelers import BadLeaves, between, leaf_between, nearest_stack, stacks
 
 D = Decimal
 INCH = [D("0.0015"), D("0.002"), D("0.0025"), *(D(n) / 1000 for n in range(3, 26))]
@@ -85,3 +85,20 @@ def test_the_leaf_to_try_next():
 
 def test_uncertainty_of_a_gap_is_given_to_twenty_places():
     assert between(D("0.15"), D("0.20")).u.as_tuple().exponent == -20
+
+
+@given(
+    st.decimals(places=1, min_value=D("0.5"), max_value=60),
+    st.lists(st.sampled_from([D(n) / 2 for n in range(1, 51)]), min_size=1, max_size=8),
+)
+def test_nearest_stack_as_brute_force(want, leaves):
+    every = [stack for count in range(1, 5) for stack in combinations(sorted(set(leaves)), count)]
+    found = nearest_stack(want, leaves)
+    assert found in every
+    assert abs(sum(found) - want) == min(abs(sum(stack) - want) for stack in every)
+    exact = stacks(want, leaves)
+    assert not exact or found in exact
+
+
+def test_nearest_of_no_leaves_is_none():
+    assert nearest_stack(D(1), []) is None

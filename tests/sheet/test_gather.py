@@ -118,7 +118,7 @@ def test_computed_values_say_what_they_come_from() -> None:
     found = step(sheet(script), "end_float")
     assert not found.readings[0].lines
     assert found.computed[0].place == "mean float"
-    assert found.computed[0].lines[0].remarks == ("from lines 3, 4, 5",)
+    assert found.computed[0].lines[0].remarks == ("sum / count, from lines 3, 4, 5",)
 
 
 def test_maps_tell_trial_from_final_and_how_far_each_bolt_came() -> None:
@@ -223,3 +223,27 @@ def test_a_step_that_an_amendment_removed_keeps_what_was_recorded() -> None:
     assert step(page, "old_step").number is None
     assert step(page, "old_step").items
     assert not place(page, "six").expected
+
+
+def test_packs_and_matched_sets_are_listed_piece_by_piece() -> None:
+    script = begin()
+    n = script.add(
+        e.PackTaken(
+            step="end_float", pack="thrust halves", stock="thrust_halves", pieces=(Decimal("5.0"), Decimal("2.5")),
+            total=Decimal("7.5"), unit="thou", low=Decimal("6"), high=Decimal("10"),
+        ),
+        e.StockChanged(stock="thrust_halves", size=Decimal("2.5"), unit="thou", number=-1, said="two and a half"),
+        e.Matched(
+            step="rod_weights", what="pistons and rods", how="totals", sets=(("one", "three"), ("two", "one")),
+            figure=Decimal("2"), unit="g", from_entries=(1, 2),
+        ),
+    )  # fmt: skip
+    script.add(e.NoLongerCounts(entries=(n - 2,), what="thrust halves", reason="another pack; back in the tray"))
+    items = section(sheet(script), "Packs from the tray").items
+    assert [item.text for item in items] == [
+        "Thrust halves, out of thrust halves: 5.0 + 2.5 = 7.5 thou; asked: 6 to 10 thou",
+        "1 fewer of 2.5 thou in thrust halves",
+        "Pistons and rods matched: one with three; two with one; spread of the totals 2 g",
+    ]
+    assert "back in the tray" in items[0].void
+    assert "5.0 + 2.5" in step(sheet(script), "end_float").items[0].text

@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from benchvoice.procedure.faults import nearest
 from benchvoice.procedure.limits import OTHER
 from benchvoice.procedure.models import Measure, Shift, Step
+from benchvoice.procedure.places import places_of
 from benchvoice.procedure.rules.book import Book, Finding, graded_of
 from benchvoice.procedure.source import Path
+from benchvoice.quantity.matching import MOST_PARTS
 
 
 def findings(book: Book) -> Iterator[Finding]:
@@ -14,6 +16,7 @@ def findings(book: Book) -> Iterator[Finding]:
     for at, path, step in book.steps:
         yield from _ways_by_answer(path, step)
         if step.measure is not None:
+            yield from _match(book, at, (*path, "measure", "match"), step.measure)
             yield from _packs((*path, "measure"), step.measure)
             if step.measure.out is not None and step.measure.out.shift is not None:
                 yield from _shift(book, at, (*path, "measure", "out", "shift"), step.measure.out.shift)
@@ -28,6 +31,31 @@ def _ways_by_answer(path: Path, step: Step) -> Iterator[Finding]:
             if answer not in (*failing, OTHER):
                 what = f"{answer} is no answer that fails"
                 yield Finding((*where, "back_to", answer), what, nearest(answer, failing))
+
+
+def _match(book: Book, at: int, path: Path, measure: Measure) -> Iterator[Finding]:
+    """Parts that are matched have one reading each, were read before, and are as many of one kind as of the other."""
+    if measure.match is None:
+        return
+    counts = []
+    for field, name in (("of", measure.match.of), ("partners", measure.match.partners)):
+        if name is None:
+            continue
+        other = book.step(name)
+        if other is None or other.measure is None:
+            known = [each.step for each in book.procedure.steps if each.measure is not None]
+            yield from book.unknown((*path, field), "measure step", name, known)
+            return
+        if book.at(name) > at:
+            yield Finding((*path, field), f"{name} comes only after this step", "match there, or later")
+        counts.append(len(places_of(other.measure)))
+    if len(set(counts)) > 1:
+        what = f"there are {counts[0]} of one and {counts[1]} of the other"
+        yield Finding(path, what, "match as many of each")
+    if measure.match.how in ("pairs", "banks") and counts[0] % 2:
+        yield Finding(path, f"{counts[0]} parts make no {measure.match.how}", "match an even number")
+    if max(counts) > MOST_PARTS:
+        yield Finding(path, f"{max(counts)} parts are too many to match", f"match at most {MOST_PARTS}")
 
 
 def _packs(path: Path, measure: Measure) -> Iterator[Finding]:

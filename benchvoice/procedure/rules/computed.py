@@ -5,13 +5,14 @@ from itertools import product
 
 from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.faults import listed, nearest
-from benchvoice.procedure.inputs import constant, is_constant, sources_of
+from benchvoice.procedure.inputs import EXPANDS, Source, constant, is_constant, source_of, sources_of
 from benchvoice.procedure.models import Choose, Computed, Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.rules.readings import limits_of
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.computed import COMPUTED, ComputedKind, Input
+from benchvoice.quantity.thermal import EXPANSION
 from benchvoice.quantity.units import kind_of
 
 
@@ -34,9 +35,13 @@ def _computed(book: Book, at: int, path: Path, step: Step, name: str) -> Iterato
         yield Finding((*path, "kind"), f"there is no kind {computed.kind}", nearest(computed.kind, COMPUTED))
         return
     yield from _axes(path, measure, computed)
+    if computed.material is not None and computed.material not in EXPANSION:
+        what = f"there is no expansion of {computed.material} here"
+        yield Finding((*path, "material"), what, nearest(computed.material, EXPANSION))
+        return
     axes = {axis: measure.places[axis] for axis in computed.per if axis in measure.places}
     if computed.limits is not None:
-        yield from limits_of(book, (*path, "limits"), computed.limits, axes)
+        yield from limits_of(book, (*path, "limits"), computed.limits, axes, computed.unit or measure.unit)
     found = list(_inputs(book, at, path, step, name, kind))
     yield from found
     if not found:
@@ -70,6 +75,9 @@ def _inputs(book: Book, at: int, path: Path, step: Step, name: str, kind: Comput
         if key not in kind.inputs:
             yield Finding((*path, "of", key), f"{kind.name} has no input {key}", nearest(key, kind.inputs))
     missing = [key for key in kind.inputs if key not in sources]
+    if EXPANDS in missing:
+        yield Finding(path, f"{kind.name} needs to know what the part is made of", "add material, such as steel")
+        missing.remove(EXPANDS)
     if missing:
         yield Finding(path, f"{kind.name} lacks its input {listed(missing)}", "say under of where it comes from")
     for key in (key for key in sources if key in kind.inputs):
@@ -89,11 +97,16 @@ def _source(book: Book, at: int, path: Path, step: Step, name: str, source: str)
         except BenchvoiceError as fault:
             yield Finding(path, str(fault).partition(": ")[0], "write a size such as 67.5 mm")
         return
-    of, _, which = source.partition(".")
+    named = source_of(source)
+    of, which = named.step, named.computed
     other = book.step(of)
     if other is None or other.measure is None:
         measures = [each.step for each in book.procedure.steps if each.measure is not None]
         yield from book.unknown(path, "measure step", of, measures)
+        return
+    values = [value for axis in other.measure.places.values() for value in axis]
+    if named.at and named.at not in values:
+        yield Finding(path, f"{of} has no place {named.at}", nearest(named.at, values))
         return
     if which and which not in other.measure.computed:
         what = f"{of} computes no {which}"
@@ -115,12 +128,12 @@ def _enough(book: Book, path: Path, step: Step, name: str, wanted: tuple[Compute
     needed = kind.inputs[key]
     count = 0
     for source in sources_of(step.step, step.measure.computed[name])[key]:
-        of, _, which = source.partition(".")
-        other = book.step(of)
+        of = source_of(source)
+        other = book.step(of.step)
         if is_constant(source):
             count += 1
         elif other is not None and other.measure is not None:
-            count += _count(step.measure, step.measure.computed[name], other.measure, which)
+            count += _count(step.measure, step.measure.computed[name], other.measure, of)
         else:
             return
     if count < needed.least or (needed.most is not None and count > needed.most):
@@ -134,14 +147,17 @@ def _how_many(needed: Input) -> str:
     return str(needed.least) if needed.least == needed.most else f"{needed.least} to {needed.most}"
 
 
-def _count(measure: Measure, computed: Computed, source: Measure, which: str) -> int:
+def _count(measure: Measure, computed: Computed, source: Measure, of: Source) -> int:
     """How many values of a source go into one computed value: the fewest over the places that stay."""
+    which = of.computed
     axes = source.computed[which].per if which else tuple(source.places)
     places = list(product(*(source.places[axis] for axis in axes if axis in source.places))) if which else None
     all_places = places if places is not None else list(places_of(source))
     kept = [axis for axis in computed.per if axis in axes and axis in measure.places]
     counts: dict[tuple[str, ...], int] = {}
     for place in all_places:
+        if of.at and of.at not in place:
+            continue
         here = dict(zip(axes, place, strict=False))
         stays = tuple(here[axis] for axis in kept)
         counts[stays] = counts.get(stays, 0) + 1
@@ -181,11 +197,11 @@ def unit_of(book: Book, source: str) -> str | None:
     size = constant(source)
     if size is not None:
         return size.unit
-    name, _, which = source.partition(".")
-    step = book.step(name)
+    of = source_of(source)
+    step = book.step(of.step)
     if step is None or step.measure is None:
         return None
-    measure = step.measure
+    measure, which = step.measure, of.computed
     if which:
         return measure.computed[which].unit or measure.unit
     if measure.master is not None:

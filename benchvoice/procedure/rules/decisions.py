@@ -6,7 +6,7 @@ from decimal import Decimal
 from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.faults import listed
 from benchvoice.procedure.gauges import least_effect
-from benchvoice.procedure.inputs import is_constant, sources_of
+from benchvoice.procedure.inputs import is_constant, source_of, sources_of
 from benchvoice.procedure.models import Band, Instrument, Limits, Measure, Step
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.source import Path
@@ -77,7 +77,8 @@ def _leaves_unknown(book: Book, step: Step, name: str) -> Iterator[str]:
         for source in sources:
             if is_constant(source):
                 continue
-            of, _, which = source.partition(".")
+            named = source_of(source)
+            of, which = named.step, named.computed
             other = book.step(of)
             if other is None or other.measure is None:
                 continue

@@ -58,7 +58,7 @@ def _measure(book: Book, path: Path, step: Step) -> Iterator[Finding]:
     instrument = book.procedure.instruments.get(measure.instrument or "")
     axes = measure.places
     if measure.limits is not None:
-        yield from limits_of(book, (*path, "limits"), measure.limits, axes)
+        yield from limits_of(book, (*path, "limits"), measure.limits, axes, measure.unit)
         yield from _against(path, measure, measure.limits, instrument)
     yield from _places(path, measure)
     yield from _unit(path, measure, instrument)
@@ -70,8 +70,13 @@ def _measure(book: Book, path: Path, step: Step) -> Iterator[Finding]:
             yield Finding((*path, "again"), f"{name} has other places", "read the same places again")
 
 
-def limits_of(book: Book, path: Path, limits: Limits, axes: Mapping[str, Sequence[str]]) -> Iterator[Finding]:
+def limits_of(
+    book: Book, path: Path, limits: Limits, axes: Mapping[str, Sequence[str]], unit: str
+) -> Iterator[Finding]:
     """Limits by a particular, option, choice or axis have a band for each answer, and for nothing else."""
+    if limits.fit is not None and unit != "mm":
+        what = f"the limits of {limits.fit} are millimetres, and this is in {unit}"
+        yield Finding((*path, "fit"), what, "measure in mm, or write the limits out")
     for key, (low, high) in (*limits.bands.items(), *limits.worn.items()):
         if low is not None and low == high:
             where = (*path, key) if limits.by is not None else path

@@ -7,9 +7,11 @@ before the bench.
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from benchvoice.quantity.computed import arithmetic, form
+from benchvoice.quantity.computed import arithmetic, form, machine
 from benchvoice.quantity.computed.model import BadComputed, ComputedKind, Input, Readings
 
-COMPUTED: Mapping[str, ComputedKind] = MappingProxyType({kind.name: kind for kind in (*arithmetic.KINDS, *form.KINDS)})
+COMPUTED: Mapping[str, ComputedKind] = MappingProxyType(
+    {kind.name: kind for kind in (*arithmetic.KINDS, *form.KINDS, *machine.KINDS)}
+)
 
 __all__ = ["COMPUTED", "BadComputed", "ComputedKind", "Input", "Readings"]

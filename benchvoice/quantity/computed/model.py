@@ -19,11 +19,15 @@ class BadComputed(DocumentError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Input:
-    """One named input: what it is, and how few and how many readings it may be (None: as many as there are)."""
+    """One named input: what it is, and how few and how many readings it may be (None: as many as there are).
+
+    `trial` is a value that makes sense, with which units are tried before there is a reading.
+    """
 
     meaning: str
     least: int = 1
     most: int | None = 1
+    trial: Decimal = Decimal(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +55,7 @@ class ComputedKind:
     def unit_of(self, units: Mapping[str, str]) -> str:
         """The unit of the result when the inputs have these units, so that a document is checked before the bench."""
         ones = {
-            name: tuple(Quantity(value=Decimal(1), unit=unit) for _ in range(self.inputs[name].least))
+            name: tuple(Quantity(value=self.inputs[name].trial, unit=unit) for _ in range(self.inputs[name].least))
             for name, unit in units.items()
             if name in self.inputs
         }

@@ -111,6 +111,10 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'what', '')} left for later"
             case "set_read":
                 return f"the setting {getattr(entry, 'said', '')}"
+            case "matched":
+                return f"{getattr(entry, 'what', '')}, matched"
+            case "stock_changed":
+                return "the change of the tray"
             case "pack_taken":
                 return f"{getattr(entry, 'pack', '')}, back in the tray"
             case "decision":

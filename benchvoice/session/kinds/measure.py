@@ -1,5 +1,6 @@
 """Measure: readings at places, taken in any order, echoed and judged at once."""
 
+from benchvoice.procedure.inputs import cautions_of
 from benchvoice.procedure.models import Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
@@ -7,6 +8,7 @@ from benchvoice.session.deciding import ask_decision, ask_which, go_on_way_out, 
 from benchvoice.session.entries import Corrected, Place, Remeasured
 from benchvoice.session.facts import Instant
 from benchvoice.session.hearing import leading_place, named_place
+from benchvoice.session.matching import ask_match, match_owed, void_matches
 from benchvoice.session.packing import ask_pack
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
@@ -32,15 +34,15 @@ from benchvoice.speech.say import say_limits, say_list, say_number, say_place
 
 def _opening(_state: State, step: Step) -> tuple[str, ...]:
     measure = measure_of(step)
-    if measure.again and measure.reason is not None:
-        return (f"Read again: {measure.reason}",)
-    return ()
+    said = [f"Read again: {measure.reason}"] if measure.again and measure.reason is not None else []
+    return (*said, *cautions_of(measure))
 
 
 def _ask(turn: Turn, step: Step) -> bool:
     measure = measure_of(step)
     _remeasure_if_declared(turn, step)
     update_computed(turn)
+    void_matches(turn)
     facts = turn.state.facts
     if measure.zero_check and not is_zeroed(turn.state, step, "first"):
         ask_zero(turn, step, "first")
@@ -60,7 +62,7 @@ def _ask(turn: Turn, step: Step) -> bool:
     if halfway is not None:
         go_on_way_out(turn, step, halfway)
         return True
-    return _ask_place(turn, step) or ask_last_zero(turn, step) or ask_pack(turn, step)
+    return _ask_place(turn, step) or ask_last_zero(turn, step) or ask_pack(turn, step) or ask_match(turn, step)
 
 
 def _ask_place(turn: Turn, step: Step) -> bool:
@@ -218,6 +220,8 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     if awaits_zero(state, step) is not None:
         owed.append("the zero check")
     owed += [f"the choice of {say_list(list(each.names))}" for each in packs_owed(state, step)]
+    if match_owed(state, step) is not None:
+        owed.append(f"which go together, {measure.match.what if measure.match else ''}")
     return tuple(owed)
 
 

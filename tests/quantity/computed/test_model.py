@@ -28,7 +28,7 @@ def test_every_kind_says_what_it_is():
         assert kind.formula
         assert kind.source
         assert all(one.meaning and one.least >= 1 for one in kind.inputs.values())
-    assert len(COMPUTED) == 19
+    assert len(COMPUTED) == 25
 
 
 def test_inputs_are_counted():

@@ -1,0 +1,187 @@
+"""Choosing by voice: a ring gap for a bore, a shim for a lash, which parts go together.
+
+Questions all: nothing but what was heard and said is written. What a step declares is what it is reckoned by.
+"""
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Literal
+
+from benchvoice.errors import BenchvoiceError
+from benchvoice.procedure.inputs import constant, sources_of
+from benchvoice.procedure.models import Computed, Match, Step
+from benchvoice.quantity.cylinder import ring_gap
+from benchvoice.quantity.limits import Limits
+from benchvoice.quantity.shims import choose_shim, lash_shim
+from benchvoice.quantity.units import convert, kind_of, to_decimal
+from benchvoice.quantity.values import Quantity
+from benchvoice.session.commands.table import Command
+from benchvoice.session.figures import figure_in, note_figure, which_figure
+from benchvoice.session.hearing import named_place
+from benchvoice.session.matching import matches_of, say_match
+from benchvoice.session.plan import current_step, fitted_steps
+from benchvoice.session.readings import still_needed
+from benchvoice.session.sources import computed_row
+from benchvoice.session.state import State
+from benchvoice.session.stock import at_hand, say_piece, say_total
+from benchvoice.session.taking import band_at, context_at
+from benchvoice.session.turn import Turn
+from benchvoice.speech.readings import Context
+from benchvoice.speech.say import say_count, say_list, say_place, say_quantity, to_say
+
+# Ring gaps ------------------------------------------------------------------------------------------------------------
+
+
+def _ring_gap(turn: Turn, rest: str) -> None:
+    """The least gap for a bore: the bore of a place that was read, or one that is said."""
+    declared = next(_ring_gaps(turn.state), None)
+    if declared is None:
+        turn.say("No gap per bore is declared")
+        return
+    step, name, computed = declared
+    measure = step.measure
+    assert measure is not None
+    unit = computed.unit or measure.unit
+    axes = {axis: measure.places[axis] for axis in computed.per if axis in measure.places}
+    place = named_place(rest, axes)
+    if place is not None:
+        row = computed_row(turn.state.facts, step.step, name, place)
+        if row is None or row.entry.value is None:
+            turn.say(f"The bore of {say_place(place, tuple(axes))} was not read")
+            return
+        _say_gap(turn, say_place(place, tuple(axes)), row.entry.value, unit)
+        return
+    per = constant(sources_of(step.step, computed)["per"][0])
+    words = rest.removeprefix("a ").removeprefix("bore of ")
+    context = Context(unit=_bore_unit(turn.state), work=turn.state.procedure.work)
+    heard = figure_in(words, context)
+    if per is None or heard is None or heard.value is None or heard.unit is None or kind_of(heard.unit) != "length":
+        turn.say(which_figure(words, context))
+        return
+    bore = Quantity(value=heard.value, unit=heard.unit)
+    gap = ring_gap(bore, per.value)
+    _say_gap(turn, say_quantity(bore.value, bore.unit), to_decimal(gap.in_unit(unit), 10), unit)
+
+
+def _ring_gaps(state: State) -> Iterator[tuple[Step, str, Computed]]:
+    for step in fitted_steps(state):
+        for name, computed in step.measure.computed.items() if step.measure is not None else ():
+            if computed.kind == "ring_gap":
+                yield step, name, computed
+
+
+def _bore_unit(state: State) -> str:
+    return "in" if state.procedure.work == "inch" else "mm"
+
+
+def _say_gap(turn: Turn, bore: str, gap: Decimal, unit: str) -> None:
+    said = to_say(gap, unit)
+    turn.say(f"{bore}: at least {say_quantity(said, unit)}")
+    note_figure(turn, said, unit)
+
+
+# Lash shims -----------------------------------------------------------------------------------------------------------
+
+_LASH = re.compile(r"(?P<lash>.+?) with (?P<old>.+?)(?: fitted| in)?")
+_STEPS = {"mm": Decimal("0.05"), "thou": Decimal(2)}
+"""Steps of lash shims where the procedure has no stock of them (common practice, no source)."""
+
+
+def _lash(turn: Turn, rest: str) -> None:
+    """Which shim brings a lash to the middle of the limits in force, from the lash read and the shim that is fitted."""
+    step = current_step(turn.state)
+    todo = still_needed(turn.state.facts, step) if step is not None and step.measure is not None else ()
+    place = turn.state.talk.place or (todo[0] if todo else ())
+    lashes = step is not None and step.measure is not None and "lash" in step.measure.what
+    band = band_at(turn.state, step, place) if step is not None and lashes else None
+    if step is None or step.measure is None or band is None or band.low is None or band.high is None:
+        turn.say("What lash is wanted? Ask at the step whose limits say it")
+        return
+    found = _LASH.fullmatch(rest)
+    assert found is not None
+    unit, work = step.measure.unit, turn.state.procedure.work
+    ways = (context_at(turn.state, step, place), Context(unit=unit, work=work))
+    lash, old = (figure_in(found[name], way) for name, way in zip(("lash", "old"), ways, strict=True))
+    for heard, name, way in ((lash, "lash", ways[0]), (old, "old", ways[1])):
+        if heard is None or heard.unit is None or kind_of(heard.unit) != kind_of(unit):
+            turn.say(which_figure(found[name], way))
+            return
+    assert lash is not None
+    assert old is not None
+    read, fitted = (to_decimal(convert(each.value or 0, each.unit or unit, unit)) for each in (lash, old))
+    turn.say(_lash_words(turn.state, Limits(low=band.low, high=band.high, unit=unit), read, fitted))
+
+
+def _lash_words(state: State, limits: Limits, read: Decimal, fitted: Decimal) -> str:
+    unit = limits.unit
+    stock = next((name for name, each in state.procedure.stock.items() if "lash" in each.what), None)
+    try:
+        if stock is not None and state.procedure.stock[stock].unit == unit:
+            held = [size for size, count in at_hand(state, stock).items() if count]
+            choice = choose_shim(fitted, read, limits, held)
+            shims = say_list([say_piece(each, unit) for each in choice.shims], last="or")
+            out = "" if choice.in_limits else ", not in limits"
+            return f"{shims} gives {say_total(choice.plays[0], unit)}{out}"
+        best = lash_shim(fitted, read, limits, _STEPS.get(unit, Decimal("0.05")))
+    except BenchvoiceError as fault:
+        return str(fault).partition(":")[0]
+    leave = "" if best.change_needed else "In limits as it is. Else "
+    return f"{leave}{say_piece(best.shim, unit)} gives {say_total(best.lash, unit)}"
+
+
+# Matched sets ---------------------------------------------------------------------------------------------------------
+
+
+def _match(turn: Turn, how: str) -> None:
+    """Which parts go together, by the readings of the step in hand, or of the last step that declares a match."""
+    match = _match_of(turn.state, how)
+    if match is None:
+        turn.say("Nothing here is to be matched")
+        return
+    found = matches_of(turn.state, match)
+    if found is None:
+        turn.say(f"{match.what}: not every one was read, or they can't be matched")
+        return
+    more = f", and {say_count(len(found.ways) - 1)} more ways" if len(found.ways) > 1 else ""
+    turn.say(f"{match.what}: {say_match(match, found)}{more}")
+
+
+def _match_of(state: State, how: str) -> Match | None:
+    step = current_step(state)
+    if step is not None and step.measure is not None and how in ("pairs", "banks"):
+        ways: dict[str, Literal["pairs", "banks"]] = {"pairs": "pairs", "banks": "banks"}
+        return Match(what=step.measure.what, how=ways[how], of=step.step)
+    declared = [each.measure.match for each in fitted_steps(state) if each.measure is not None and each.measure.match]
+    if step is not None and step.measure is not None and step.measure.match is not None:
+        return step.measure.match
+    return next((each for each in reversed(declared) if matches_of(state, each) is not None), None)
+
+
+class _Into:
+    """Into pairs, or into banks."""
+
+    def __init__(self, how: str) -> None:
+        self.how = how
+
+    def __call__(self, turn: Turn, _rest: str) -> None:
+        _match(turn, self.how)
+
+
+CHOOSING = (
+    Command(name="what ring gap for", leads=("what ring gap for", "ring gap for", "what gap for"), act=_ring_gap),
+    Command(
+        name="what lash shim for",
+        leads=("what lash shim for", "which lash shim for"),
+        act=_lash,
+        fits=lambda rest: _LASH.fullmatch(rest) is not None,
+        rests=("with", "fitted"),
+    ),
+    Command(
+        name="which goes with which",
+        says=("which goes with which", "what goes with what", "which go together", "match them"),
+        act=_Into("declared"),
+    ),
+    Command(name="into pairs", says=("into pairs", "pair them", "which pairs"), act=_Into("pairs")),
+    Command(name="into banks", says=("into banks", "split them into banks", "which banks"), act=_Into("banks")),
+)
