@@ -143,6 +143,14 @@ _EXAMPLES = {
     "shell": "0.0620in",
 }
 _SEVERAL = "0.14,0.17,0.19,0.15mm"
+_ONE_EACH = {
+    "swept_volume": {"bore": "74mm", "stroke": "84mm"},
+    "compression_ratio": {"swept": "361.3cc", "clearance": "13.2,4.3cc"},
+    "at_twenty": {"of": "30.008mm", "temperature": "30degC", "expansion": "0.0000115per_K"},
+    "twist": {"one_end": "1.0thou", "other_end": "3.0thou", "apart": "8in", "to": "6in"},
+}
+_ELSEWHERE = frozenset({"ring_gap", "disc_volume"})
+"""Kinds that have a reckoning of their own, which takes more."""
 
 
 def _computed(kind: ComputedKind) -> Reckoning:
@@ -151,8 +159,9 @@ def _computed(kind: ComputedKind) -> Reckoning:
     def function(**readings: tuple[Quantity, ...]) -> Results:
         return {kind.name: kind(**readings)}
 
+    own = _ONE_EACH.get(kind.name, _EXAMPLES)
     fields: dict[str, Field] = {
-        key: several(one.meaning, _EXAMPLES[key] if one.most == 1 or key != "of" else _SEVERAL)
+        key: several(one.meaning, own[key] if one.most == 1 or key != "of" else _SEVERAL)
         for key, one in kind.inputs.items()
     }
     return Reckoning(
@@ -309,5 +318,5 @@ TABLE = (
         source=f"{_GUM} table G.2",
         function=_coverage,
     ),
-    *(_computed(kind) for kind in COMPUTED.values()),
+    *(_computed(kind) for name, kind in COMPUTED.items() if name not in _ELSEWHERE),
 )
