@@ -11,6 +11,7 @@ from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import every_place, places_of
 from benchvoice.quantity.packs import missing
 from benchvoice.quantity.units import convert, to_decimal
+from benchvoice.session.alternating import reading_due
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, order_numbers, still_open
@@ -178,6 +179,9 @@ def _marks(state: State, step: Step):  # type: ignore[no-untyped-def]
 
 
 def _fasteners(state: State, step: Step) -> str:
+    due = reading_due(state, step)
+    if due is not None:
+        return good_reading(state, due[1], due[2])
     task = current_task(state, step)
     if task is None:
         return "done"

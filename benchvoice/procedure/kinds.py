@@ -268,6 +268,8 @@ class Tighten(Part):
     thread: Text | None = None
     """Condition of thread and bearing face that the figure holds for: dry, oiled, greased …"""
     one_at_a_time: YesNo = False
+    each_read: Name | None = None
+    """A measure step after this one, read here place by place: after each fastener, before the next."""
     leave_for_later: Leave | None = None
     hold_point: Graded | None = None
     """After each stage, unless a stage has its own."""

@@ -86,3 +86,11 @@ def _named(
 
 def _bare(text: str) -> str:
     return _SAYS_DONE.sub("", text)
+
+
+def bare_positions(text: str) -> str:
+    """The positions in "seven done", "number seven is done now"."""
+    words = text.removeprefix("now ").removesuffix(" now")
+    for tail in (" is done", " are done", " done", " tight", " torqued"):
+        words = words.removesuffix(tail)
+    return words

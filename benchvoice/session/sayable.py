@@ -2,6 +2,7 @@
 
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import places_of
+from benchvoice.session.alternating import reading_due
 from benchvoice.session.commands import COMMANDS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
@@ -96,6 +97,9 @@ def _every_axis(state: State) -> Axes:
 
 
 def _context(state: State, step: Step) -> Context:
+    due = reading_due(state, step)
+    if due is not None:
+        return context_at(state, due[1], due[2])
     if step.measure is not None:
         place = state.talk.place if state.talk.place is not None else places_of(step.measure)[0]
         return context_at(state, step, place)

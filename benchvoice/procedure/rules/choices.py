@@ -6,7 +6,7 @@ from benchvoice.procedure.faults import nearest
 from benchvoice.procedure.limits import OTHER
 from benchvoice.procedure.models import Measure, Shift, Step
 from benchvoice.procedure.places import places_of
-from benchvoice.procedure.rules.book import Book, Finding, graded_of
+from benchvoice.procedure.rules.book import Book, Finding, graded_of, parts_of
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.matching import MOST_PARTS
 
@@ -15,6 +15,7 @@ def findings(book: Book) -> Iterator[Finding]:
     """Packs without a stock, moves between packs that nothing chooses, ways back for answers that there are not."""
     for at, path, step in book.steps:
         yield from _ways_by_answer(path, step)
+        yield from _each_read(book, at, path, step)
         if step.measure is not None:
             yield from _match(book, at, (*path, "measure", "match"), step.measure)
             yield from _packs((*path, "measure"), step.measure)
@@ -31,6 +32,26 @@ def _ways_by_answer(path: Path, step: Step) -> Iterator[Finding]:
             if answer not in (*failing, OTHER):
                 what = f"{answer} is no answer that fails"
                 yield Finding((*where, "back_to", answer), what, nearest(answer, failing))
+
+
+def _each_read(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]:
+    """What is read after each fastener is a measure step to come, with a place for each fastener."""
+    for where, part in parts_of(path, step):
+        if part.each_read is None:
+            continue
+        other = book.step(part.each_read)
+        if other is None or other.measure is None:
+            known = [each.step for each in book.procedure.steps if each.measure is not None]
+            yield from book.unknown((*where, "each_read"), "measure step", part.each_read, known)
+            continue
+        if book.at(part.each_read) <= at:
+            what = f"{part.each_read} does not come after this step"
+            yield Finding((*where, "each_read"), what, "move it after, or name another")
+        group = book.procedure.groups.get(part.group)
+        positions = part.positions or (group.positions if group is not None else ())
+        if group is not None and {(name,) for name in positions} != set(places_of(other.measure)):
+            what = f"{part.each_read} has no place for each of these fasteners"
+            yield Finding((*where, "each_read"), what, "read at one axis with a value for each position")
 
 
 def _match(book: Book, at: int, path: Path, measure: Measure) -> Iterator[Finding]:

@@ -32,9 +32,10 @@ from benchvoice.speech.say import say_limits, say_list, say_number, say_place
 # Asking -------------------------------------------------------------------------------------------------------------
 
 
-def _opening(_state: State, step: Step) -> tuple[str, ...]:
+def _opening(state: State, step: Step) -> tuple[str, ...]:
     measure = measure_of(step)
-    said = [f"Read again: {measure.reason}"] if measure.again and measure.reason is not None else []
+    unread = still_needed(state.facts, step)
+    said = [f"Read again: {measure.reason}"] if measure.again and measure.reason is not None and unread else []
     return (*said, *cautions_of(measure))
 
 

@@ -5,6 +5,7 @@ silent until spoken to. "Done" alone closes nothing here.
 """
 
 from benchvoice.procedure.models import Graded, Step
+from benchvoice.session.alternating import ask_reading_due, owed_readings, reading_due, refused_many, take_reading_due
 from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, Tightened
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import (
@@ -22,7 +23,7 @@ from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.check import answers_of, grade
 from benchvoice.session.measured import ask_next, is_measured, stage_key, take_measured
 from benchvoice.session.moves import open_left
-from benchvoice.session.positions import Said, understand_positions
+from benchvoice.session.positions import Said, bare_positions, understand_positions
 from benchvoice.session.questions import one_of, reason
 from benchvoice.session.settings import needs_setting, number_on, setting_question
 from benchvoice.session.state import Question, State
@@ -50,6 +51,8 @@ def hold_point(task: Task) -> Graded | None:
 
 
 def _ask(turn: Turn, step: Step) -> bool:
+    if ask_reading_due(turn, step):
+        return True
     task = current_task(turn.state, step)
     if task is None:
         return False
@@ -149,6 +152,8 @@ def _figure(task: Task) -> str:
 
 
 def _take(turn: Turn, step: Step, text: str) -> bool:
+    if take_reading_due(turn, step, text):
+        return True
     task = current_task(turn.state, step)
     if task is None:
         return False
@@ -165,6 +170,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     if said is None:
         return False
     turn.understood(said.meaning)
+    if refused_many(turn, task, said):
+        return True
     if needs_setting(task) and setting_read(turn.state.facts, task) is None:
         turn.say("Not counted")
         return True
@@ -179,7 +186,7 @@ def _take_left(turn: Turn, step: Step, text: str) -> bool:
         if not left:
             continue
         numbers = order_numbers(turn.state.procedure, task.part.group)
-        names = position_names(_bare_positions(text), numbers)
+        names = position_names(bare_positions(text), numbers)
         if names and set(names) <= set(left):
             turn.understood("left, now done")
             _mark_done(turn, step, task, names)
@@ -196,14 +203,6 @@ def _left_here(state: State, task: Task) -> frozenset[str]:
         for name in row.entry.positions
     }
     return frozenset(said - is_done(state.facts, task))
-
-
-def _bare_positions(text: str) -> str:
-    """The positions in "seven done", "number seven is done now"."""
-    words = text.removeprefix("now ").removesuffix(" now")
-    for tail in (" is done", " are done", " done", " tight", " torqued"):
-        words = words.removesuffix(tail)
-    return words
 
 
 def _go_on(turn: Turn, step: Step) -> bool:
@@ -330,7 +329,7 @@ def _hold_question(step: Step, task: Task) -> Question:
 
 
 def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
-    owed = []
+    owed = [*owed_readings(state, step)]
     for task in tasks_of(state, step):
         open_ = still_open(state.facts, task)
         if open_:
@@ -373,6 +372,8 @@ def _phrases(state: State, step: Step) -> tuple[str, ...]:
 
 
 def _about(state: State, step: Step) -> frozenset[str]:
+    if reading_due(state, step) is not None:
+        return frozenset({"reading"})
     task = current_task(state, step)
     reads = task is not None and is_measured(task)
     return frozenset({"count", "positions", "figures"} if reads else {"count", "positions"})
