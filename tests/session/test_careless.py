@@ -23,7 +23,8 @@ from benchvoice.testing.bench import Bench
 SMALL = Path(__file__).parents[1] / "conversations" / "small.yaml"
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
-FILES = (SMALL, SMALL, SHIPPED / "reduction-gear.yaml", SHIPPED / "raw-water-pump.yaml")
+WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
+FILES = (SMALL, SMALL, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
