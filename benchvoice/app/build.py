@@ -9,14 +9,16 @@ from pathlib import Path
 
 from benchvoice.app.clock import Clock, RealClock, ScriptClock
 from benchvoice.app.conversation import Conversation, begin_event, facts_of, procedure_in_force, resume_event
+from benchvoice.app.instruments import changed_instruments, known_instruments
 from benchvoice.app.options import BuildOptions
-from benchvoice.app.places import new_build_folder
+from benchvoice.app.places import new_build_folder, register_file
 from benchvoice.app.typed import print_prompt, talk
 from benchvoice.errors import InputError
 from benchvoice.log import OpenBuild, add_procedure_version, create_build, open_build
 from benchvoice.procedure.difference import difference
 from benchvoice.procedure.load import load_document
 from benchvoice.procedure.models import Procedure
+from benchvoice.procedure.register import load_register
 from benchvoice.session.events import Amend
 from benchvoice.session.state import State
 
@@ -48,6 +50,9 @@ def _check_options(options: BuildOptions) -> None:
         raise InputError("--amend changes a build that is resumed, and needs --reason with the reason.")
     if options.clock == "script" and not options.typed:
         raise InputError("--clock script moves the clock from typed lines: add --typed.")
+    register = options.instruments or register_file()
+    if register is not None:
+        load_register(register)  # its faults are told before there is a build
 
 
 @contextmanager
@@ -85,9 +90,11 @@ def _start(conversation: Conversation, options: BuildOptions, fresh: bool) -> No
     opened, clock = conversation.build, conversation.clock
     if fresh:
         data = (opened.path / "procedure.yaml").read_bytes()
-        conversation.handle(begin_event(clock, "procedure.yaml", sha256(data).hexdigest(), options.machine))
+        known = known_instruments(options.instruments, None) or ()
+        digest = sha256(data).hexdigest()
+        conversation.handle(begin_event(clock, "procedure.yaml", digest, options.machine, known))
         return
-    conversation.handle(resume_event(clock, opened.set_aside))
+    conversation.handle(resume_event(clock, opened.set_aside, changed_instruments(options.instruments, conversation)))
     if options.amend is not None:
         conversation.handle(_amendment(conversation, options.amend, options.reason or ""))
 

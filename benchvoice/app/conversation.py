@@ -19,6 +19,7 @@ from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, Say,
 from benchvoice.session.entries import Amended, Opened
 from benchvoice.session.events import Begin, Event, Resume
 from benchvoice.session.facts import Facts, Instant, fold
+from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.state import State
 
 DISK_REFUSED = "I can't keep the record. Stop here."
@@ -94,7 +95,9 @@ def _stamped(write: Write) -> Stamped:
     return Stamped(at=write.now.at, elapsed=write.now.elapsed, boot=write.now.boot, by=write.by, entry=write.entry)
 
 
-def begin_event(clock: Clock, file: str, sha256: str, machine: str | None) -> Begin:
+def begin_event(
+    clock: Clock, file: str, sha256: str, machine: str | None, instruments: tuple[KnownInstrument, ...] = ()
+) -> Begin:
     """The event that opens a new build."""
     return Begin(
         now=clock.now(),
@@ -104,10 +107,13 @@ def begin_event(clock: Clock, file: str, sha256: str, machine: str | None) -> Be
         machine=machine,
         power_on=clock.power_on,
         uptime=clock.uptime(),
+        instruments=instruments,
     )
 
 
-def resume_event(clock: Clock, set_aside: str | None) -> Resume:
+def resume_event(
+    clock: Clock, set_aside: str | None, instruments: tuple[KnownInstrument, ...] | None = None
+) -> Resume:
     """The event that goes on with a build."""
     return Resume(
         now=clock.now(),
@@ -115,4 +121,5 @@ def resume_event(clock: Clock, set_aside: str | None) -> Resume:
         set_aside=set_aside,
         power_on=clock.power_on,
         uptime=clock.uptime(),
+        instruments=instruments,
     )

@@ -18,6 +18,8 @@ class BuildOptions:
     people: tuple[str, ...] = ()
     model: str | None = None
     machine: str | None = None
+    instruments: Path | None = None
+    """The shop's register; without it, the one in the user's data folder, where there is one."""
     amend: Path | None = None
     reason: str | None = None
 

@@ -15,6 +15,7 @@ from benchvoice.session.alternating import reading_due
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, order_numbers, still_open
+from benchvoice.session.instruments import tool
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
 from benchvoice.session.kinds.tighten import current_task, hold_point
@@ -65,6 +66,10 @@ def _to_question(state: State, known: Answers) -> str:
         return fixed[name]
     if name == "decision":
         return "use as is because the drawing allows it"
+    if name == "override":
+        return "use it because there is no other"
+    if name == "out of range":
+        return "take it because it can be seen"
     if name == "which stands":
         return "second"
     if step is not None and name == "count":
@@ -137,14 +142,16 @@ def good_reading(state: State, step: Step, place: tuple[str, ...]) -> str:
     assert measure is not None
     band = band_at(state, step, place)
     step_size = measure.resolution
-    instrument = state.procedure.instruments.get(measure.instrument or "")
-    if step_size is None and instrument is not None and instrument.resolution is not None:
-        step_size = to_decimal(convert(instrument.resolution, instrument.unit, measure.unit))
+    used = tool(state, measure.instrument)
+    if step_size is None and used is not None and used.instrument.resolution is not None:
+        step_size = to_decimal(convert(used.instrument.resolution, used.instrument.unit, measure.unit))
     step_size = step_size or Decimal("0.1")
     low = band.low if band is not None else None
     high = band.high if band is not None else None
     if low is None and high is None:
         value = _pack_in_hand(state, step) or (Decimal(400) if measure.unit == "g" else Decimal(2))
+        reach = used.instrument.high if used is not None and used.instrument.unit == measure.unit else None
+        value = value if reach is None else min(value, reach / 2)
     elif low is None or high is None:
         edge = high if high is not None else low
         assert edge is not None

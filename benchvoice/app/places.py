@@ -33,6 +33,13 @@ def find_procedure(name: str) -> Path:
     raise InputError(f"There is no procedure {name}: name a file, or one of {names}.")
 
 
+def register_file() -> Path | None:
+    """The shop's register of instruments in the user's data folder: instruments.yaml or .json; None: there is none."""
+    home = user_data_path("benchvoice", appauthor=False)
+    names = (home / name for name in ("instruments.yaml", "instruments.yml", "instruments.json"))
+    return next((file for file in names if file.is_file()), None)
+
+
 def builds_folder() -> Path:
     """Where builds go when no folder is named."""
     return user_data_path("benchvoice", appauthor=False) / "builds"

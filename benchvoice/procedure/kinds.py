@@ -265,6 +265,9 @@ class Tighten(Part):
     order: Order | None = None
     wrench: Name | None = None
     adapter: Adapter | None = None
+    drag: Text | None = None
+    """Torque that the fasteners drag with before they seat, added to each torque: a size such as 4 N_m, or the step
+    that reads it."""
     thread: Text | None = None
     """Condition of thread and bearing face that the figure holds for: dry, oiled, greased …"""
     one_at_a_time: YesNo = False

@@ -16,9 +16,11 @@ Words = tuple[str, str]
 """What, and the remedy."""
 
 
-def faults_of(problems: Iterable[ErrorDetails], tree: Tree, source: Source) -> tuple[Fault, ...]:
-    """The faults as the writer of the document sees them."""
-    return tuple(_fault_of(problem, tree, source) for problem in problems if not _follows(problem))
+def faults_of(
+    problems: Iterable[ErrorDetails], tree: Tree, source: Source, root: type[BaseModel] = Procedure
+) -> tuple[Fault, ...]:
+    """The faults as the writer of the document sees them; `root` is the model of such a document."""
+    return tuple(_fault_of(problem, tree, source, root) for problem in problems if not _follows(problem))
 
 
 def _follows(problem: ErrorDetails) -> bool:
@@ -26,22 +28,22 @@ def _follows(problem: ErrorDetails) -> bool:
     return problem["type"] == "too_short" and len(problem["input"]) >= problem["ctx"]["min_length"]
 
 
-def _fault_of(problem: ErrorDetails, tree: Tree, source: Source) -> Fault:
+def _fault_of(problem: ErrorDetails, tree: Tree, source: Source, root: type[BaseModel]) -> Fault:
     path = _written(problem["loc"], tree)
     kind = problem["type"]
     if kind == "missing":
         return source.fault(path, *_missing(problem["loc"]))
     if kind == "extra_forbidden":
-        return source.fault(path, *_unknown(path))
+        return source.fault(path, *_unknown(path, root))
     return source.fault(path, *_WORDS.get(kind, _as_said)(problem))
 
 
-def _unknown(path: Path) -> Words:
+def _unknown(path: Path, root: type[BaseModel]) -> Words:
     name = str(path[-1]) if path else ""
     what = f"there is no {shorten(name)} here"
     if " " in name:
         return what, "put quotes round a text that has a comma or a colon in it"
-    return what, nearest(name, known_names(path[:-1]))
+    return what, nearest(name, known_names(path[:-1], root))
 
 
 def _written(loc: tuple[int | str, ...], tree: Tree) -> Path:
@@ -57,9 +59,9 @@ def _written(loc: tuple[int | str, ...], tree: Tree) -> Path:
     return tuple(path)
 
 
-def known_names(path: Path) -> tuple[str, ...]:
+def known_names(path: Path, root: type[BaseModel] = Procedure) -> tuple[str, ...]:
     """The names that a document may write at a path."""
-    found: list[Any] = [Procedure]
+    found: list[Any] = [root]
     for part in path:
         found = [inner for each in found for inner in _inside(each, part)]
     return tuple(dict.fromkeys(name for each in found for model in _models(each) for name in _fields(model)))

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from types import MappingProxyType
 
 from benchvoice.errors import DocumentError
@@ -33,21 +34,29 @@ class Due:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Instrument:
-    """An instrument: its range, resolution and expanded uncertainty (k = 2) in its unit, and when it is due."""
+    """An instrument: its range, resolution and expanded uncertainty in its unit, and when it is due.
+
+    `k` is the coverage factor of the uncertainty, `repeatability` the standard deviation of its single readings,
+    `class_percent` what a torque wrench may deviate by its class; `says` what it is called at the bench.
+    """
 
     id: str
     kind: str
     unit: str
-    resolution: Decimal
+    resolution: Decimal | None
     low: Decimal | None = None
     high: Decimal | None = None
     uncertainty: Decimal | None = None
+    k: Decimal = Decimal(2)
+    repeatability: Decimal | None = None
+    class_percent: Decimal | None = None
     calibrated: date | None = None
     due: Due = Due()
+    says: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         kind_of(self.unit)
-        if self.resolution <= 0:
+        if self.resolution is not None and self.resolution <= 0:
             raise BadInstrument(f"{self.id}: a resolution of {self.resolution} is not above nought")
         if self.uncertainty is not None and self.uncertainty < 0:
             raise BadInstrument(f"{self.id}: an uncertainty of {self.uncertainty} is below nought")
@@ -98,10 +107,12 @@ def expanded_uncertainty(instrument: Instrument, read_to: Decimal | None = None)
     """
     if instrument.uncertainty is None:
         return None
-    if read_to is None or read_to <= instrument.resolution:
-        return instrument.uncertainty
+    if read_to is None or (instrument.resolution is not None and read_to <= instrument.resolution):
+        if instrument.k == 2:
+            return instrument.uncertainty
+        return to_decimal(2 * Fraction(instrument.uncertainty) / Fraction(instrument.k), 10)
     parts = (
-        Part(u=standard(Source.CERTIFICATE, instrument.uncertainty)),
+        Part(u=standard(Source.CERTIFICATE, instrument.uncertainty, instrument.k)),
         Part(u=standard(Source.RESOLUTION, read_to)),
     )
     return to_decimal(2 * combined(parts), 10)

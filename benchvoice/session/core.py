@@ -201,7 +201,10 @@ def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found |
     return False
 
 
-_GIVE_WAY = frozenset({"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"})
+_GIVE_WAY = frozenset(
+    {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
+    | {"instrument", "override"}
+)
 """Questions that what is owed asks anyway: a command may come first, and the question comes again."""
 
 

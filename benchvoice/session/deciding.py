@@ -2,10 +2,10 @@
 
 from benchvoice.procedure.models import Step, WayOut
 from benchvoice.procedure.places import places_of
-from benchvoice.session.doubt import instrument_of
 from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict, WentBack
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.hearing import split_reason
+from benchvoice.session.instruments import instrument_of
 from benchvoice.session.means import THE_MEAN, let_mean_stand, may_be_averaged
 from benchvoice.session.moves import go_back
 from benchvoice.session.packing import ask_pack_on_way_out
@@ -34,7 +34,7 @@ def ask_decision(state: State, step: Step, row: Row[Verdict]) -> Question:
     """Over by half: three and a half. Measure again, decide, or leave it open?"""
     entry = row.entry
     reading = next(each for each in state.facts.all(Reading) if each.n == entry.reading)
-    prompt = f"{_how_far(state, step, row, reading.entry)}. Measure again, decide, or leave it open?"
+    prompt = f"{_how_far(state, step, row, reading)}. Measure again, decide, or leave it open?"
 
     def take(turn: Turn, text: str) -> bool:
         return _take(turn, step, row, text)
@@ -43,8 +43,8 @@ def ask_decision(state: State, step: Step, row: Row[Verdict]) -> Question:
     return Question(name="decision", prompt=prompt, take=take, phrases=phrases)
 
 
-def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> str:
-    entry = row.entry
+def _how_far(state: State, step: Step, row: Row[Verdict], read: Row[Reading]) -> str:
+    entry, reading = row.entry, read.entry
     fractions = reading.unit in ("thou", "tenth")
     is_computed = reading.counts_as == "computed"
     value = value_words(reading)
@@ -57,7 +57,7 @@ def _how_far(state: State, step: Step, row: Row[Verdict], reading: Reading) -> s
     elif state.talk.place != reading.place and reading.place:
         label = f"{say_place(reading.place, tuple(step.measure.places))}: "
     if entry.outcome == "too close to call":
-        instrument = instrument_of(state, reading)
+        instrument = instrument_of(state, read)
         return f"{label}{close_call(reading, entry, instrument.kind if instrument else '')}"
     why = f", {entry.reason}" if entry.reason else ""
     out_by = to_say(entry.out_by, entry.unit) if is_computed and entry.out_by is not None else entry.out_by

@@ -5,11 +5,12 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.procedure.gauges import gauge_of, stated_at
-from benchvoice.procedure.models import Instrument, Measure
+from benchvoice.procedure.models import Measure
 from benchvoice.quantity.budget import Effect, Gauge, carried, of_instrument, of_spread, span
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.entries import Reading
 from benchvoice.session.facts import Row
+from benchvoice.session.instruments import instrument_of
 from benchvoice.session.readings import at_place
 from benchvoice.session.sources import Inputs, inputs_of, value_of
 from benchvoice.session.state import State
@@ -30,7 +31,7 @@ def effects_on(state: State, row: Row[Reading], *, of_repeats: bool = False) -> 
     if entry.counts_as == "mean":
         return _on_mean(state, row)
     measure = state.step(entry.step).measure
-    gauge = _gauge(state, measure, entry) if measure is not None else None
+    gauge = _gauge(state, measure, row) if measure is not None else None
     if measure is None or gauge is None:
         return None
     if entry.value is None:
@@ -44,17 +45,13 @@ def effects_on(state: State, row: Row[Reading], *, of_repeats: bool = False) -> 
     return (own,) if spread is None else (own, spread)
 
 
-def instrument_of(state: State, reading: Reading) -> Instrument | None:
-    """The instrument that a reading was taken with, when it is known."""
-    return state.procedure.instruments.get(reading.instrument or "")
-
-
-def _gauge(state: State, measure: Measure, entry: Reading) -> Gauge | None:
+def _gauge(state: State, measure: Measure, row: Row[Reading]) -> Gauge | None:
     """What is known of the instrument that a reading was taken with, where it can read such a thing at all."""
+    entry = row.entry
     gauge = stated_at(entry.step, measure)
     if gauge is None:
-        instrument = instrument_of(state, entry)
-        gauge = None if instrument is None else gauge_of(entry.instrument or "", instrument)
+        instrument = instrument_of(state, row)
+        gauge = None if instrument is None else gauge_of(instrument)
     return gauge if gauge is not None and kind_of(gauge.unit) == kind_of(entry.unit) else None
 
 

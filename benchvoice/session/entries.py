@@ -69,6 +69,7 @@ __all__ = [
     "Finding",
     "Heard",
     "Held",
+    "InstrumentTaken",
     "LeftForLater",
     "Mark",
     "Matched",
@@ -174,6 +175,19 @@ class Override(Entry):
     what: str
     reason: str
     step: str | None = None
+    instrument: str | None = None
+    """The instrument that was used in spite of what `what` objects to."""
+
+
+class InstrumentTaken(Entry):
+    """Which instrument is used where the procedure names one: of the register, or the procedure's own."""
+
+    kind: Literal["instrument"] = "instrument"
+    step: str
+    name: str
+    """The procedure's name for it."""
+    id: str | None
+    """Its id in the register; None: the procedure's own."""
 
 
 class Counted(Entry):

@@ -8,6 +8,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from benchvoice.session.known_instruments import KnownInstrument
+
 Place = tuple[str, ...]
 """Where: the value of each axis in the order the step declares them, e.g. ("two", "top", "across")."""
 
@@ -57,6 +59,8 @@ class Opened(Entry):
     """Which run of the machine since it was switched on; with `uptime` it lets two processes compare clocks."""
     uptime: Decimal | None = None
     """Seconds since then, sleep included, at this entry."""
+    instruments: tuple[KnownInstrument, ...] = ()
+    """The shop's register of instruments as it was then."""
 
 
 class Resumed(Entry):
@@ -66,6 +70,8 @@ class Resumed(Entry):
     """File with the torn tail that the last process left, when there was one."""
     power_on: str | None = None
     uptime: Decimal | None = None
+    instruments: tuple[KnownInstrument, ...] | None = None
+    """The register where it has changed since; None: as it was."""
 
 
 class Person(Entry):

@@ -7,6 +7,7 @@ from typing import Literal
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.entries import Sound, Word
 from benchvoice.session.facts import Instant
+from benchvoice.session.known_instruments import KnownInstrument
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +21,7 @@ class Begin:
     machine: str | None = None
     power_on: str | None = None
     uptime: Decimal | None = None
+    instruments: tuple[KnownInstrument, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +33,7 @@ class Resume:
     set_aside: str | None = None
     power_on: str | None = None
     uptime: Decimal | None = None
+    instruments: tuple[KnownInstrument, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

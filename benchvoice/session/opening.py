@@ -28,6 +28,7 @@ def begin(turn: Turn, event: Begin) -> None:
             program=event.program,
             power_on=event.power_on,
             uptime=event.uptime,
+            instruments=event.instruments,
         )
     )
     turn.say(procedure.title, procedure.introduction or "", MANUAL)
@@ -35,7 +36,15 @@ def begin(turn: Turn, event: Begin) -> None:
 
 def resume(turn: Turn, event: Resume) -> None:
     """Go on: windows first, then what is loose, then what was to be said, then where."""
-    turn.write(Resumed(program=event.program, set_aside=event.set_aside, power_on=event.power_on, uptime=event.uptime))
+    turn.write(
+        Resumed(
+            program=event.program,
+            set_aside=event.set_aside,
+            power_on=event.power_on,
+            uptime=event.uptime,
+            instruments=event.instruments,
+        )
+    )
     state = turn.state
     turn.say(
         state.procedure.title,

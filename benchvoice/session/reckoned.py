@@ -16,15 +16,14 @@ from benchvoice.session.entries import Reading
 from benchvoice.session.fasteners import Task, still_open, tasks_of
 from benchvoice.session.figures import Figure, figure_in, last_place, that, which_figure
 from benchvoice.session.plan import closed_steps, current_step, fitted_steps
-from benchvoice.session.settings import real_wrench
+from benchvoice.session.settings import setting_on
 from benchvoice.session.state import State
 from benchvoice.speech.fits import SpokenFit
 from benchvoice.speech.readings import Context
 from benchvoice.speech.say import say_limits, say_number, say_quantity, to_say
 from benchvoice.speech.tokens import words_of
 from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, Meaning, everyday, meanings, part_meanings, setting_of
-from benchvoice.tighten.wrench import Adapter as RealAdapter
-from benchvoice.tighten.wrench import WrenchError, number_to_set
+from benchvoice.tighten.wrench import WrenchError
 
 UNIT_PHRASES = (
     "thou", "inches", "millimetres", "microns", "tenths", "hundredths", "newton metres", "foot pounds", "inch pounds",
@@ -155,10 +154,8 @@ def setting_words(state: State, task: Task, adapter: Adapter) -> tuple[str, Quan
     """What to set, and which way the adapter points; the reason where it can't be set."""
     assert task.stage.torque is not None
     assert task.part.wrench is not None
-    wrench = real_wrench(state.procedure.wrenches[task.part.wrench])
-    real = RealAdapter(length=adapter.length, lever=adapter.lever, angle=adapter.angle)
     try:
-        setting = number_to_set(task.stage.torque, wrench, adapter=real)
+        setting = setting_on(state, task, part=adapter)
     except WrenchError as fault:
         return str(fault), None
     asked = say_quantity(task.stage.torque.value, task.stage.torque.unit)

@@ -10,6 +10,7 @@ from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
 from benchvoice.session.entries import Place, Reading, Verdict
 from benchvoice.session.facts import Row
+from benchvoice.session.instruments import tool
 from benchvoice.session.matching import void_matches
 from benchvoice.session.means import judges_mean, mean_when_complete
 from benchvoice.session.questions import yes_or_no
@@ -21,6 +22,7 @@ from benchvoice.session.readings import (
 )
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
+from benchvoice.session.using import ask_about_range, out_of_range
 from benchvoice.session.verdicts import verdict_on
 from benchvoice.speech.readings import Action, Context, SpokenReading
 from benchvoice.speech.say import say_limits, say_list, say_number, say_place, say_quantity, say_read_back, to_say
@@ -62,10 +64,10 @@ def context_at(state: State, step: Step, place: Place) -> Context:
 
 def _shown(state: State, measure: Measure) -> Decimal | None:
     """The smallest step that the step's instrument shows, in the step's unit."""
-    instrument = state.procedure.instruments.get(measure.instrument or "")
-    if instrument is None or instrument.resolution is None:
+    used = tool(state, measure.instrument)
+    if used is None or used.instrument.resolution is None:
         return None
-    return to_decimal(convert(instrument.resolution, instrument.unit, measure.unit))
+    return to_decimal(convert(used.instrument.resolution, used.instrument.unit, measure.unit))
 
 
 def take_reading(
@@ -155,6 +157,14 @@ def store_reading(
 ) -> None:
     """Write a reading and its verdict, echo both, and keep computed values up to date."""
     measure = measure_of(step)
+    past = out_of_range(turn.state, step, (heard.low, heard.high), heard.unit or measure.unit)
+    if past:
+
+        def go_on(inner: Turn) -> None:
+            store_reading(inner, step, place, heard, words, counts_as, confirmed=confirmed, replaces=replaces)
+
+        ask_about_range(turn, step, past, go_on)
+        return
     before = at_place(turn.state.facts, step.step, place)
     if counts_as == "first" and before:
         counts_as = "repeat"
@@ -173,7 +183,7 @@ def store_reading(
                 "low": heard.low,
                 "high": heard.high,
                 "resolution": heard.resolution,
-                "instrument": measure.instrument,
+                "instrument": used_at(turn.state, measure),
                 "confidence": turn.utterance.confidence if turn.utterance else None,
                 "clip": turn.clip,
                 "limits_said_before": said_before,
@@ -194,6 +204,12 @@ def store_reading(
         mean_when_complete(turn, step, place)
     say_results(turn, update_computed(turn))
     void_matches(turn)
+
+
+def used_at(state: State, measure: Measure) -> str | None:
+    """Id of the instrument that a reading is taken with; None where the step names none."""
+    used = tool(state, measure.instrument)
+    return measure.instrument if used is None else used.instrument.id
 
 
 def _echo(turn: Turn, row: Row[Reading], verdict: Verdict | None) -> None:

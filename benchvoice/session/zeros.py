@@ -5,7 +5,7 @@ from benchvoice.session.entries import Override, Remeasured, Zeroed
 from benchvoice.session.questions import one_of
 from benchvoice.session.readings import still_needed, taken
 from benchvoice.session.state import State
-from benchvoice.session.taking import measure_of
+from benchvoice.session.taking import measure_of, used_at
 from benchvoice.session.turn import Turn
 from benchvoice.speech.readings import Action, SpokenReading
 from benchvoice.speech.say import say_count, say_number
@@ -91,7 +91,7 @@ def take_zero(turn: Turn, step: Step, heard: SpokenReading, when: str) -> bool:
         Zeroed.model_validate(
             {
                 "step": step.step,
-                "instrument": measure.instrument or "",
+                "instrument": used_at(turn.state, measure) or "",
                 "value": heard.value,
                 "unit": heard.unit or measure.unit,
                 "when": when,

@@ -235,6 +235,12 @@ def _(entry: e.Override) -> str:
 
 
 @describe.register
+def _(entry: e.InstrumentTaken) -> str:
+    used = f"{plain(entry.id)}, of the register" if entry.id is not None else "the procedure's own"
+    return f"Used as {plain(entry.name)}: {used}"
+
+
+@describe.register
 def _(entry: e.Counted) -> str:
     of = f", asked: {entry.expected}" if entry.expected is not None else ""
     return f"Counted {entry.way}: {entry.what}, {entry.number}{of}"

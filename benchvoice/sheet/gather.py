@@ -18,7 +18,6 @@ from benchvoice.session.entries import (
     Reading,
     Remembered,
     Said,
-    SetRead,
     StockChanged,
     Unclear,
 )
@@ -26,12 +25,13 @@ from benchvoice.session.facts import Facts, Row
 from benchvoice.sheet.describe import describe
 from benchvoice.sheet.front import front_sections, open_items
 from benchvoice.sheet.items import Book, book, clip_of
-from benchvoice.sheet.model import Item, Pair, Section, Sheet, Talk, Tool
+from benchvoice.sheet.model import Item, Pair, Section, Sheet, Talk
 from benchvoice.sheet.readings import out_of_limits
 from benchvoice.sheet.steps import step_parts
+from benchvoice.sheet.tools import tools_used
 from benchvoice.sheet.torque import group_maps
 from benchvoice.sheet.windows import windows
-from benchvoice.sheet.words import clock, day, limits, listed, plain, quantity, sentence
+from benchvoice.sheet.words import clock, listed, plain, quantity, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def gather(procedure: Procedure, facts: Facts, source: Source) -> Sheet:
         windows=windows(pages),
         lists=_lists(pages),
         counts=_counts(pages),
-        tools=_tools(pages),
+        tools=tools_used(pages),
         timeline=tuple(_talk(pages, row) for row in rows),
         sounds=_sounds(pages),
         program=opened.program,
@@ -170,32 +170,6 @@ def _count(entry: Counted) -> str:
         return str(entry.number)
     differs = "" if entry.number == entry.expected else ", not the same"
     return f"{entry.number} (asked: {entry.expected}{differs})"
-
-
-def _tools(pages: Book) -> tuple[Tool, ...]:
-    """Instruments and wrenches used, with the date their calibration is due, against the last day of use."""
-    procedure = pages.state.procedure
-    last: dict[str, str] = {}
-    wrenches: dict[str, str] = {}
-    for row in pages.facts.all(Reading):
-        if row.entry.instrument:
-            last[row.entry.instrument] = day(row.now.at)
-    for each in pages.facts.all(SetRead):
-        if each.entry.wrench:
-            wrenches[each.entry.wrench] = day(each.now.at)
-    found = []
-    for name, used in last.items():
-        tool = procedure.instruments.get(name)
-        due = tool.calibration_due if tool is not None else None
-        found.append(Tool(plain(name), tool.kind if tool else "", "", due or "", due is not None and due < used))
-    for name, used in wrenches.items():
-        wrench = procedure.wrenches.get(name)
-        due = wrench.calibration_due if wrench is not None else None
-        detail = limits(*wrench.range, wrench.unit) if wrench is not None else ""
-        if wrench is not None:
-            detail += f", ±{wrench.class_percent} %"
-        found.append(Tool(f"{plain(name)} wrench", "torque wrench", detail, due or "", due is not None and due < used))
-    return tuple(found)
 
 
 def _talk(pages: Book, row: Row[Entry]) -> Talk:

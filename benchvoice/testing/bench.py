@@ -24,6 +24,7 @@ from benchvoice.session.entries import Entry
 from benchvoice.session.events import Amend, Event, Tick, Utterance
 from benchvoice.session.facts import Instant, Row, fold
 from benchvoice.session.flow import presented
+from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.windows import next_due
@@ -37,7 +38,9 @@ class Bench:
     Raises BenchvoiceError where the procedure can't be loaded. It judges nothing: the test does.
     """
 
-    def __init__(self, procedure: Path, folder: Path | None = None) -> None:
+    def __init__(
+        self, procedure: Path, folder: Path | None = None, instruments: tuple[KnownInstrument, ...] = ()
+    ) -> None:
         self._file = procedure
         self._folder = folder
         self._boots = 1
@@ -56,7 +59,8 @@ class Bench:
             opened = self._stack.enter_context(create_build(folder, procedure.read_bytes()))
             self._state = State(load_document(procedure).procedure)
             self._talk = Conversation(opened, self._state, self.clock, self._hear)
-        self._handle(begin_event(self.clock, "procedure.yaml", sha256(procedure.read_bytes()).hexdigest(), None))
+        digest = sha256(procedure.read_bytes()).hexdigest()
+        self._handle(begin_event(self.clock, "procedure.yaml", digest, None, instruments))
 
     @property
     def state(self) -> State:

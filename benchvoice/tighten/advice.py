@@ -84,9 +84,14 @@ def clamp_advice(likely: Number, method: Method, thread: Thread, strength: Stren
 
 def torque_advice(torque: Number, unit: str, condition: Condition, thread: Thread, strength: Strength) -> ClampAdvice:
     """Say what a torque is likely to clamp in a condition of the thread, by its usual nut factor."""
-    method = Method.TORQUE_DRY if condition.name in ("dry", "plated") else Method.TORQUE_LUBRICATED
+    method = method_of(condition)
     likely = preload_from(convert(torque, unit, "N_m"), condition.nut_factor, thread.diameter)
     return clamp_advice(likely, method, thread, strength)
+
+
+def method_of(condition: Condition) -> Method:
+    """How far a torque's clamp load scatters on a thread in this condition."""
+    return Method.TORQUE_DRY if condition.name in ("dry", "plated") else Method.TORQUE_LUBRICATED
 
 
 def _spoken_load(load: Fraction) -> str:

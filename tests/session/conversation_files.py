@@ -1,6 +1,7 @@
 """Whole conversations in readable text files: what a person says, what must be said back, what must be in the log.
 
 # a remark
+instruments: shop-instruments.yaml       the shop's register, beside the file; before the procedure
 procedure: launch-bottom-end.yaml        beside the file, or in procedures/
 answers: crank_ground=first undersize    for the careful person who works up to the place of interest
 work to: main_clearance                  let that person work until the step is read out
@@ -18,7 +19,9 @@ import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from benchvoice.procedure.register import load_register
 from benchvoice.session.entries import Entry
+from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.testing.bench import Bench
 
 ROOT = Path(__file__).parents[2]
@@ -32,6 +35,7 @@ class Run:
     bench: Bench | None = None
     answers: dict[str, str] = field(default_factory=dict)
     mark: int = 0
+    instruments: tuple[KnownInstrument, ...] = ()
 
     @property
     def there(self) -> Bench:
@@ -60,7 +64,10 @@ def _line(talk: Run, text: str) -> None:
         _event(talk, text)
     elif word == "procedure":
         beside = talk.file.parent / rest
-        talk.bench = Bench(beside if beside.exists() else ROOT / "procedures" / rest)
+        file = beside if beside.exists() else ROOT / "procedures" / rest
+        talk.bench = Bench(file, instruments=talk.instruments)
+    elif word == "instruments":
+        talk.instruments = tuple(KnownInstrument.of(each) for each in load_register(talk.file.parent / rest))
     elif word == "answers":
         talk.answers.update(pair.strip().split("=") for pair in rest.split(";"))  # type: ignore[arg-type]
     elif word == "work to":

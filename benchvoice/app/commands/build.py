@@ -30,6 +30,9 @@ def build(
     person: Annotated[list[str] | None, typer.Option(help="A name that may be said; again for more.")] = None,
     model: Annotated[str | None, typer.Option(help="The speech model, by name or path.")] = None,
     machine: Annotated[str | None, typer.Option(help="Which machine this is: a name or a number.")] = None,
+    instruments: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="The shop's instruments; else those in your data folder.")
+    ] = None,
     amend: Annotated[Path | None, typer.Option(help="With --resume: a changed procedure to go on with.")] = None,
     reason: Annotated[str | None, typer.Option(help="Why it was changed; with --amend.")] = None,
 ) -> int:
@@ -60,6 +63,7 @@ def build(
             people=tuple(person or ()),
             model=model,
             machine=machine,
+            instruments=instruments,
             amend=amend,
             reason=reason,
         )

@@ -1,6 +1,7 @@
 """Readings: units and instruments that go together, limits for every answer, places that are there."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -23,11 +24,22 @@ def findings(book: Book) -> Iterator[Finding]:
         yield from _instrument(("instruments", name), instrument)
     for name, particular in book.procedure.particulars.items():
         yield from _sizes(("particulars", name, "sizes"), particular)
+    for name, instrument in book.procedure.instruments.items():
+        yield from _due(("instruments", name, "calibration_due"), instrument.calibration_due)
+    for name, wrench in book.procedure.wrenches.items():
+        yield from _due(("wrenches", name, "calibration_due"), wrench.calibration_due)
     for _, path, step in book.steps:
         if step.measure is not None:
             yield from _measure(book, (*path, "measure"), step)
         if step.mark is not None:
             yield from _mark(book, (*path, "mark"), step)
+
+
+def _due(path: Path, day: str | None) -> Iterator[Finding]:
+    try:
+        date.fromisoformat(day or "2000-01-01")
+    except ValueError:
+        yield Finding(path, f"there is no day {day}", "write year, month and day, such as 2027-03-01")
 
 
 def _instrument(path: Path, instrument: Instrument) -> Iterator[Finding]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from benchvoice.errors import BenchvoiceError
+from benchvoice.procedure.inputs import constant, is_constant
 from benchvoice.procedure.models import Procedure, Stage, Step, Tighten
 from benchvoice.procedure.rules.book import Book, Finding, asked_of, is_fitted, parts_of
 from benchvoice.procedure.source import Path
@@ -19,8 +20,12 @@ Placed = tuple[Path, real.Stage]
 def findings(book: Book) -> Iterator[Finding]:
     """Stages that can't be: wrong units, nothing to tighten to, out of the wrench's range."""
     yield from _wrenches(book.procedure)
-    for _, path, step in book.steps:
+    for at_step, path, step in book.steps:
         for where, part in parts_of(path, step):
+            faults = list(_drag(book, at_step, where, part))
+            yield from faults
+            if faults:
+                continue
             for at, stage in enumerate(part.stages):
                 yield from _stage(book.procedure, (*where, "stages", at), part, stage)
 
@@ -85,6 +90,29 @@ def _wrenches(procedure: Procedure) -> Iterator[Finding]:
             yield _told(("wrenches", name), fault, "correct the wrench")
 
 
+def _drag(book: Book, at: int, path: Path, part: Tighten) -> Iterator[Finding]:
+    """Drag that is added to a torque: a torque, or one reading of one that is there before."""
+    if part.drag is None:
+        return
+    where = (*path, "drag")
+    if is_constant(part.drag):
+        try:
+            size = constant(part.drag)
+        except BenchvoiceError as fault:
+            yield Finding(where, str(fault).partition(": ")[0], "write a torque such as 4 N_m")
+            return
+        if size is not None and (kind_of(size.unit) != "torque" or size.value <= 0):
+            yield Finding(where, f"{size} is no torque that could drag", "write a torque such as 4 N_m")
+        return
+    step = book.step(part.drag)
+    if step is None or step.measure is None:
+        yield from book.unknown(where, "measure step", part.drag, [s.step for s in book.procedure.steps if s.measure])
+    elif kind_of(step.measure.unit) != "torque":
+        yield Finding(where, f"{part.drag} reads no torque", "name the step that reads the drag")
+    elif book.at(part.drag) >= at:
+        yield Finding(where, f"{part.drag} does not come before this step", "read the drag first")
+
+
 def _stage(procedure: Procedure, path: Path, part: Tighten, stage: Stage) -> Iterator[Finding]:
     try:
         known = real_stage(stage)
@@ -122,7 +150,8 @@ def _on_the_wrench(procedure: Procedure, path: Path, part: Tighten, stage: Stage
         adapter = part.adapter and Adapter(
             length=part.adapter.length, lever=part.adapter.lever, angle=part.adapter.angle
         )
-        setting = number_to_set(stage.torque, wrench, adapter=adapter or None)
+        drag = constant(part.drag) if part.drag is not None else None
+        setting = number_to_set(stage.torque, wrench, adapter=adapter or None, drag=drag)
     except WrenchError as fault:
         yield _told((*path, "torque"), fault, "name another wrench")
         return

@@ -7,6 +7,7 @@ its group, and a line in that module's table.
 from benchvoice.session.commands.asking import ASKING
 from benchvoice.session.commands.choosing import CHOOSING
 from benchvoice.session.commands.correcting import CORRECTING
+from benchvoice.session.commands.instruments import INSTRUMENTS
 from benchvoice.session.commands.moving import MOVING
 from benchvoice.session.commands.pausing import PAUSING
 from benchvoice.session.commands.reckoning import RECKONING
@@ -14,6 +15,16 @@ from benchvoice.session.commands.stock import STOCK
 from benchvoice.session.commands.table import Command, Found, find
 from benchvoice.session.commands.telling import TELLING
 
-COMMANDS: tuple[Command, ...] = (*MOVING, *ASKING, *CORRECTING, *TELLING, *PAUSING, *STOCK, *RECKONING, *CHOOSING)
+COMMANDS: tuple[Command, ...] = (
+    *MOVING,
+    *ASKING,
+    *CORRECTING,
+    *TELLING,
+    *INSTRUMENTS,
+    *PAUSING,
+    *STOCK,
+    *RECKONING,
+    *CHOOSING,
+)
 
 __all__ = ["COMMANDS", "Command", "Found", "find"]

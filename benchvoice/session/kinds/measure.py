@@ -23,6 +23,7 @@ from benchvoice.session.steps import Kind
 from benchvoice.session.stock import packs_owed
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
+from benchvoice.session.using import ask_instrument
 from benchvoice.session.verdict_words import rule_words
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
 from benchvoice.speech.pauses import late_fraction
@@ -45,6 +46,8 @@ def _ask(turn: Turn, step: Step) -> bool:
     update_computed(turn)
     void_matches(turn)
     facts = turn.state.facts
+    if _still_reads(turn.state, step) and ask_instrument(turn, step, measure.instrument):
+        return True
     if measure.zero_check and not is_zeroed(turn.state, step, "first"):
         ask_zero(turn, step, "first")
         return True
@@ -64,6 +67,11 @@ def _ask(turn: Turn, step: Step) -> bool:
         go_on_way_out(turn, step, halfway)
         return True
     return _ask_place(turn, step) or ask_last_zero(turn, step) or ask_pack(turn, step) or ask_match(turn, step)
+
+
+def _still_reads(state: State, step: Step) -> bool:
+    """Whether the step still takes a reading, a zero check too."""
+    return bool(still_needed(state.facts, step)) or state.talk.again is not None or awaits_zero(state, step) is not None
 
 
 def _ask_place(turn: Turn, step: Step) -> bool:
@@ -144,6 +152,9 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         return _take_afterthought(turn, step, text)
     if words in SAME_AGAIN:
         return _take_same(turn, step, place, words)
+    if _still_reads(turn.state, step) and ask_instrument(turn, step, measure.instrument):
+        turn.understood("instrument first")
+        return True
     heard = parse_reading(words, context_at(turn.state, step, place))
     when = awaits_zero(turn.state, step)
     if when is not None and words == text and turn.state.talk.again is None:

@@ -25,13 +25,12 @@ from benchvoice.session.measured import ask_next, is_measured, stage_key, take_m
 from benchvoice.session.moves import open_left
 from benchvoice.session.positions import Said, bare_positions, understand_positions
 from benchvoice.session.questions import one_of, reason
-from benchvoice.session.settings import needs_setting, number_on, setting_question
+from benchvoice.session.settings import ask_wrench, needs_setting, setting_question, to_set
 from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
 from benchvoice.session.ways import fail_back
 from benchvoice.speech.say import say_count, say_limits, say_list, say_quantity
-from benchvoice.tighten.wrench import WrenchError
 
 
 def current_task(state: State, step: Step) -> Task | None:
@@ -62,6 +61,8 @@ def _ask(turn: Turn, step: Step) -> bool:
         turn.ask(_hold_question(step, task))
         return True
     header = _header(turn.state, step, task)
+    if ask_wrench(turn, step, task):
+        return True
     if needs_setting(task) and setting_read(turn.state.facts, task) is None:
         said = turn.state.talk.told == f"header {task.number} {task.part.group}"
         turn.talk(told=f"header {task.number} {task.part.group}")
@@ -341,14 +342,7 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
 
 def _torque(state: State, step: Step) -> str:
     task = current_task(state, step) or tasks_of(state, step)[-1]
-    figure = _figure(task)
-    if not needs_setting(task) or task.part.adapter is None:
-        return figure
-    try:
-        value, unit = number_on(state, task)
-    except WrenchError as fault:
-        return str(fault)
-    return f"{figure}; with the adapter set {say_quantity(value, unit)}"
+    return to_set(state, task, _figure(task))
 
 
 def _left(state: State, step: Step) -> str:
