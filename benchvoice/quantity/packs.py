@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import islice
 
 from benchvoice.errors import InputError
-from benchvoice.quantity.units import to_decimal
+from benchvoice.quantity.units import Number, to_decimal
 
 Stock = Mapping[Decimal, int]
 
@@ -125,6 +125,48 @@ def two_packs(
             )
             ranked.append((key, (one, other)))
     return [pair for _, pair in sorted(ranked, key=lambda entry: entry[0])]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """Shim taken from the first of two packs and put to the second (below nought: the other way), sum kept."""
+
+    first: Pack
+    second: Pack
+    moved: Decimal
+    value: Fraction
+    """What the value then is, by the change that was given."""
+
+
+def moves(
+    stock: Stock,
+    packs_now: tuple[Decimal, Decimal],
+    value: Number,
+    aim: tuple[Number, Number],
+    change: Number,
+    most: int = MOST_PIECES,
+) -> list[Move]:
+    """Every way to bring a value into its aim by moving shim from side to side, the nearest to the middle first.
+
+    `stock` holds the tray and the pieces of both packs; `packs_now` are their totals, and each unit moved from the
+    first to the second makes the value fall by `change`. All lengths are in one unit. The sum stays exactly what it
+    is, so that what it makes (a preload) stays too. Of equal ways the one with the fewest pieces.
+    """
+    low, high = (Fraction(end) for end in aim)
+    if change == 0 or low > high:
+        raise BadStock("a move needs a change other than nought, and an aim from least to most: look at the figures")
+    first, total = Fraction(packs_now[0]), Fraction(packs_now[0]) + Fraction(packs_now[1])
+    wanted = first - (Fraction(value) - (low + high) / 2) / Fraction(change)
+    spare = abs((high - low) / 2 / Fraction(change))
+    kept = to_decimal(total)
+    found = two_packs(stock, kept, kept, to_decimal(wanted, 12), most=most, spare=to_decimal(spare, 12))
+    made = []
+    for one, other in found:
+        moved = first - Fraction(one.total)
+        after = Fraction(value) - moved * Fraction(change)
+        if moved and low <= after <= high:
+            made.append(Move(first=one, second=other, moved=to_decimal(moved), value=after))
+    return made
 
 
 def _check(stock: Stock, low: Decimal, high: Decimal) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from benchvoice.procedure.models import Measure, Shift, Step
-from benchvoice.quantity.packs import two_packs
+from benchvoice.quantity.packs import Move, moves
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.computing import update_computed
 from benchvoice.session.entries import PackTaken, Reading, Remeasured, Verdict
@@ -46,8 +46,8 @@ def ask_shift_on_way_out(turn: Turn, step: Step, out: Row[Reading], then: Then) 
     if now is None:
         turn.say(f"{listed(shift.packs, 'and')} were not taken from the tray: the move can't be worked out")
         return False
-    ways = _ways(turn.state, shift, now)
-    if not ways:
+    found = {(move.first, move.second): move for move in _ways(turn.state, shift, now)}
+    if not found:
         turn.say(f"No move between {listed(shift.packs, 'and')} with their sum kept brings it in")
         return False
 
@@ -58,7 +58,11 @@ def ask_shift_on_way_out(turn: Turn, step: Step, out: Row[Reading], then: Then) 
     total = to_decimal(now.total)
     wanted = Wanted(shift.packs, now.first.stock, total, total, now.first.unit, reading=now.first.reading)
     first = f"Mean {_said(now.value, now.unit)}"
-    offer = Offer(now.first.step, wanted, ways, lambda way: _say(shift, now, wanted, way), after, _MOVED, first)
+
+    def say(way: Way) -> str:
+        return _say(shift, now, wanted, found[way[0], way[1]])
+
+    offer = Offer(now.first.step, wanted, tuple(found), say, after, _MOVED, first)
     turn.ask(offer.question())
     return True
 
@@ -78,25 +82,21 @@ def _now(state: State, step: str, measure: Measure, shift: Shift, out: Row[Readi
     return _Now(first.entry, second.entry, sum(values, Fraction(0)) / len(values), measure.unit)
 
 
-def _ways(state: State, shift: Shift, now: _Now) -> tuple[Way, ...]:
-    """Every two packs with the same sum that bring the value into the aim, the nearest to its middle first."""
-    low, high = (Fraction(end) for end in shift.aim)
-    change = Fraction(shift.change)
-    move = convert(to_decimal((now.value - (low + high) / 2) / change), now.unit, now.first.unit)
-    spare = convert(to_decimal(abs((high - low) / 2 / change)), now.unit, now.first.unit)
+def _ways(state: State, shift: Shift, now: _Now) -> tuple[Move, ...]:
+    """Every move that brings the value into the aim, in the unit of the packs, the nearest to its middle first."""
+    unit = now.first.unit
+    value, low, high = (convert(to_decimal(each), now.unit, unit) for each in (now.value, *shift.aim))
     tray = at_hand(state, now.first.stock, but=tuple((name, ()) for name in shift.packs))
-    total, first = to_decimal(now.total), to_decimal(Fraction(now.first.total) - move)
-    found = two_packs(tray, total, total, first, spare=to_decimal(spare))
-    return tuple(way for way in found if Fraction(way[0].total) != Fraction(now.first.total))
+    return tuple(moves(tray, (now.first.total, now.second.total), value, (low, high), shift.change))
 
 
-def _say(shift: Shift, now: _Now, wanted: Wanted, way: Way) -> str:
+def _say(shift: Shift, now: _Now, wanted: Wanted, move: Move) -> str:
     """Move five hundredths from left to right: about zero point one nine one. Then both packs, and their sum."""
-    moved = Fraction(now.first.total) - Fraction(way[0].total)
-    source, target = shift.packs if moved > 0 else shift.packs[::-1]
-    after = now.value - convert(to_decimal(moved), now.first.unit, now.unit) * Fraction(shift.change)
-    amount = say_total(abs(to_decimal(moved)), now.first.unit)
-    return f"Move {amount} from {source} to {target}, to about {_said(after, now.unit)}. {say_way(wanted, way)}"
+    source, target = shift.packs if move.moved > 0 else shift.packs[::-1]
+    after = convert(to_decimal(move.value), now.first.unit, now.unit)
+    amount = say_total(abs(move.moved), now.first.unit)
+    way = say_way(wanted, (move.first, move.second))
+    return f"Move {amount} from {source} to {target}, to about {_said(after, now.unit)}. {way}"
 
 
 def _said(value: Fraction, unit: str) -> str:

@@ -8,8 +8,11 @@ import yaml
 
 from benchvoice.procedure import source
 from benchvoice.procedure.load import load, load_document
-from benchvoice.procedure.models import Band, Procedure, Step
+from benchvoice.procedure.models import Band, Measure, Procedure, Step
 from benchvoice.procedure.rules.stages import real_adapter, real_wrench
+from benchvoice.quantity.computed import COMPUTED
+from benchvoice.quantity.gears import change_by_shims
+from benchvoice.quantity.values import Quantity, parse_quantity
 from benchvoice.tighten.orders import order_of
 from benchvoice.tighten.wrench import number_to_set
 
@@ -236,3 +239,63 @@ def test_the_pump_fits_are_what_their_parts_leave(pump: Procedure) -> None:
     assert (low + gasket, high + gasket) == band(pump, "impeller_width", computed="end_clearance")
     assert less(band(pump, "seal_free"), band(pump, "seal_room")) == band(pump, "seal_room", computed="squeeze")
     assert less(band(pump, "shaft_seats"), band(pump, "inner_races")) == band(pump, "shaft_seats", computed="press")
+
+
+# What a kind computes otherwise: stretch by a stage of tightening, shell clearance by the strip that is read.
+_OTHERWISE = {"stretch", "shell_clearance"}
+
+
+def test_every_kind_of_computed_value_is_used() -> None:
+    computed = [
+        each.kind
+        for path in SHIPPED
+        for step in load(path).steps
+        if step.measure is not None
+        for each in step.measure.computed.values()
+    ]
+    assert set(computed) == set(COMPUTED) - _OTHERWISE
+
+
+def test_packs_leaves_sets_and_fits_are_used(bottom: Procedure, lash: Procedure, gear: Procedure) -> None:
+    def measure(procedure: Procedure, name: str) -> Measure:
+        found = step(procedure, name).measure
+        assert found is not None
+        return found
+
+    assert measure(gear, "end_play").computed["both_packs"].packs == ("left pack", "right pack")
+    assert measure(bottom, "end_float").computed["over_thick"].stock == "thrust_halves"
+    assert measure(bottom, "rod_weights").match is not None
+    assert bottom.instruments["feelers"].leaves == lash.instruments["feelers"].leaves
+    seat = measure(gear, "pinion_seat").limits
+    assert seat is not None
+    assert (seat.fit, seat.bands["new"]) == ("30 k6", (Decimal("30.002"), Decimal("30.015")))
+    nuts = step(lash, "lock_nuts").tighten
+    assert nuts is not None
+    assert nuts.each_read == "lash_locked"
+
+
+def test_the_change_of_the_backlash_is_what_the_cone_gives(gear: Procedure) -> None:
+    """Moving 0.05 changes it by 0.033: 2 x 0.05 x tan 20 deg x sin 64.7 deg."""
+    measure = step(gear, "backlash").measure
+    assert measure is not None
+    assert measure.out is not None
+    assert measure.out.shift is not None
+    whole = change_by_shims(Quantity(value=Decimal(1), unit="mm"), 20, Decimal("64.7"))
+    assert round(whole.value, 3) == measure.out.shift.change
+
+
+def test_compression_of_the_engine_is_what_its_volumes_give(lash: Procedure) -> None:
+    """Swept 361.3 cc (scenario, 74.00 x 84.00 mm); chamber 12.9 to 13.5 cc and 39 thou over the piston."""
+    swept = COMPUTED["swept_volume"](bore=(_q("2.913 in"),), stroke=(_q("3.307 in"),))
+    assert abs(swept.value - Decimal("361.3")) < Decimal("0.2")
+    over = COMPUTED["disc_volume"](diameter=(_q("2.913 in"),), height=(_q("39 thou"),))
+    low, high = band(lash, "chambers", computed="compression")
+    for chamber in band(lash, "chambers"):
+        found = COMPUTED["compression_ratio"](swept=(swept,), clearance=(_q(f"{chamber} cc"), over)).value
+        assert low is not None
+        assert high is not None
+        assert low <= found <= high
+
+
+def _q(text: str) -> Quantity:
+    return parse_quantity(text)

@@ -1,11 +1,12 @@
 from decimal import Decimal
+from fractions import Fraction
 from itertools import product
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchvoice.quantity.packs import BadStock, Pack, less, missing, nearest, packs, two_packs
+from benchvoice.quantity.packs import BadStock, Pack, less, missing, moves, nearest, packs, two_packs
 
 D = Decimal
 
@@ -231,3 +232,43 @@ def test_sum_nearest_the_middle_comes_first():
     stock = {D("0.50"): 1, D("0.30"): 1, D("0.40"): 1, D("0.45"): 1}
     found = two_packs(stock, D("0.80"), D("1.00"), D("0.50"))
     assert [other.total for _, other in found] == [D("0.40"), D("0.45"), D("0.30")]
+
+
+# The wheel of the shipped reduction gear: what is in the tray and in both packs once the pinion took 1.00 + 0.30.
+WHEEL = {D("1.00"): 1, D("0.50"): 3, D("0.30"): 2, D("0.15"): 1, D("0.10"): 5}
+CHANGE = D("0.658")  # 2 tan 20 deg sin 64.7 deg
+
+
+def test_shim_moved_brings_the_backlash_in():
+    """Scenario: 0.05 moved from 0.80 and 0.85 makes 0.75 and 0.90; a backlash of 0.224 falls to about 0.191."""
+    found = moves(WHEEL, (D("0.80"), D("0.85")), D("0.224"), (D("0.13"), D("0.20")), CHANGE)
+    assert str(found[0].moved) == "0.1"
+    assert round(float(found[0].value), 3) == 0.158
+    small = next(move for move in found if move.moved == D("0.05"))
+    assert (small.first.total, small.second.total) == (D("0.75"), D("0.9"))
+    assert small.value == Fraction(224, 1000) - Fraction(5, 100) * Fraction(658, 1000)
+
+
+@given(
+    st.decimals(places=3, min_value=D("0.05"), max_value=D("0.40")),
+    st.sampled_from([D("0.658"), D("-0.658"), D("1.2")]),
+    st.sampled_from([(D("0.80"), D("0.85")), (D("0.50"), D("1.15")), (D("1.00"), D("0.30"))]),
+)
+def test_moves_as_brute_force(value, change, now):
+    aim = (D("0.13"), D("0.20"))
+    found = moves(WHEEL, now, value, aim, change)
+    every = set()
+    for one in brute_force(WHEEL, D(0), sum(now), 6):
+        rest = {size: count - one.count(size) for size, count in WHEEL.items()}
+        for other in brute_force(rest, sum(now) - sum(one), sum(now) - sum(one), 6):
+            if sum(one) != now[0] and aim[0] <= value - (now[0] - sum(one)) * change <= aim[1]:
+                every.add((one, other))
+    assert {(move.first.pieces, move.second.pieces) for move in found} == every
+    assert all(sum(move.first.pieces) + sum(move.second.pieces) == sum(now) for move in found)
+    distances = [abs(move.value - Fraction(165, 1000)) for move in found]
+    assert distances == sorted(distances)
+
+
+def test_a_move_that_changes_nothing_is_refused():
+    with pytest.raises(BadStock, match="a change other than nought"):
+        moves(WHEEL, (D("0.80"), D("0.85")), D("0.224"), (D("0.13"), D("0.20")), D(0))

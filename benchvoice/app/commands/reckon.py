@@ -16,9 +16,9 @@ def reckon(
 ) -> int:
     """Compute something: a torque with an adapter, a clearance, a fit, a bolt's preload.
 
-    Example: benchvoice reckon adapter torque=30ft_lb length=16in adapter=1.5in
+    Example: benchvoice reckon adapter torque=30ft_lb lever=12in adapter=6in
     """
-    from benchvoice.app.reckoning import BadReckoning, listing
+    from benchvoice.app.reckoning import BadReckoning, listing, reckoning_of
     from benchvoice.app.reckoning import reckon as compute
 
     if every == (name is not None):
@@ -27,9 +27,10 @@ def reckon(
         _print_list(listing(), as_json)
         return 0
     try:
-        answer = compute(name, _inputs(given or []))
+        reckoning_of(name)
     except BadReckoning as fault:
         raise Misuse(str(fault)) from fault
+    answer = compute(name, _inputs(given or []))
     if as_json:
         print_json(answer)
     else:
@@ -75,8 +76,16 @@ def _plain(value: Any) -> str:
         case bool():
             return "yes" if value else "no"
         case list():
-            return ", ".join(_plain(one) for one in value)
+            return _BETWEEN[min(_depth(value), 3)].join(_plain(one) for one in value)
         case None:
             return "none"
         case _:
             return str(value)
+
+
+_BETWEEN = {1: ", ", 2: " | ", 3: "; "}
+"""Between things, between groups of things (the pieces of two packs), between ways."""
+
+
+def _depth(value: Any) -> int:
+    return 1 + max((_depth(one) for one in value), default=0) if isinstance(value, list) else 0

@@ -10,7 +10,7 @@ from benchvoice.quantity import feelers, iso286, matching, packs, shims
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.packs import Pack
 from benchvoice.quantity.units import to_decimal
-from benchvoice.quantity.values import Quantity
+from benchvoice.quantity.values import Quantity, quantity
 
 Results = Mapping[str, Any]
 Tray = tuple[dict[Decimal, int], str]
@@ -85,6 +85,31 @@ def _two_packs(stock: Tray, low: Quantity, high: Quantity, left: Quantity, spare
         "unit": unit,
         "left_and_right": [[list(one.pieces), list(other.pieces)] for one, other in found[:_MOST_SHOWN]],
     }
+
+
+def _move(
+    stock: Tray, left: Quantity, right: Quantity, value: Quantity, low: Quantity, high: Quantity, change: Decimal
+) -> Results:
+    sizes, unit = stock
+    now = _in(left, unit), _in(right, unit)
+    found = packs.moves(sizes, now, value.in_unit(unit), (low.in_unit(unit), high.in_unit(unit)), change)
+    if not found:
+        raise BadReckoning("no move with the sum kept brings it in: look for more stock or wider limits")
+    return {
+        "ways": len(found),
+        "moved": Quantity(value=found[0].moved, unit=unit),
+        "value": quantity(found[0].value, unit),
+        "unit": unit,
+        "left_and_right": [[list(one.first.pieces), list(one.second.pieces)] for one in found[:_MOST_SHOWN]],
+    }
+
+
+def _nearest_pack(stock: Tray, want: Quantity) -> Results:
+    sizes, unit = stock
+    near = packs.nearest(sizes, _in(want, unit))
+    if near is None:
+        raise BadReckoning("the tray is empty: give what is in it")
+    return {"total": Quantity(value=near.total, unit=unit), "unit": unit, "pack": list(near.pieces)}
 
 
 def _lash(old: Quantity, measured: Quantity, low: Quantity, high: Quantity, step: Quantity) -> Results:
@@ -245,6 +270,28 @@ TABLE = (
         formula="left nearest, then sum nearest the middle, then fewest pieces",
         source=_SEARCH,
         function=_two_packs,
+    ),
+    Reckoning(
+        name="shim_move",
+        fields={
+            "stock": tray("what is in the tray and in both packs", "1.00x1,0.50x3,0.30x2,0.15x1,0.10x5mm"),
+            "left": measure("the left pack now", "length", "0.80mm"),
+            "right": measure("the right pack now", "length", "0.85mm"),
+            "value": measure("what it makes now, such as backlash", "length", "0.224mm"),
+            "low": measure("the least wanted", "length", "0.13mm"),
+            "high": measure("the greatest wanted", "length", "0.20mm"),
+            "change": number("what it falls by for each unit moved from left to right", "0.658"),
+        },
+        formula="value - moved x change, nearest the middle first; left + right kept",
+        source=_SEARCH,
+        function=_move,
+    ),
+    Reckoning(
+        name="nearest_pack",
+        fields={"stock": _TRAY, "want": measure("the total wanted", "length", "1.66mm")},
+        formula="the total nearest to what is wanted, on a tie the thinner",
+        source=_SEARCH,
+        function=_nearest_pack,
     ),
     Reckoning(
         name="lash_shim",

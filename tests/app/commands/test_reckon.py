@@ -41,3 +41,38 @@ def test_wrong_use(benchvoice: Command, arguments: tuple[str, ...], told: str) -
     done = benchvoice("reckon", *arguments)
     assert (done.status, done.out) == (2, "")
     assert done.err.startswith(told)
+
+
+def test_ways_groups_and_pieces_are_told_apart(benchvoice: Command) -> None:
+    done = benchvoice(
+        "reckon", "two_packs", "stock=0.50x2,0.30x2,0.10x1mm", "low=1.10mm", "high=1.10mm", "left=0.80mm"
+    )
+    assert "left_and_right: 0.50, 0.30 | 0.30" in done.out
+
+
+def test_shim_moved_from_side_to_side(benchvoice: Command) -> None:
+    tray = "stock=1.00x1,0.50x3,0.30x2,0.15x1,0.10x5mm"
+    packs = ("left=0.80mm", "right=0.85mm", "value=0.224mm", "low=0.13mm", "high=0.20mm", "change=0.658")
+    answer = benchvoice("reckon", "shim_move", tray, *packs, "--json").answer["results"]
+    assert answer["moved"] == {"value": "0.1", "unit": "mm"}
+    assert answer["left_and_right"][0] == [["0.50", "0.10", "0.10"], ["0.50", "0.30", "0.15"]]
+    none = benchvoice("reckon", "shim_move", tray, *packs[:2], "value=9mm", *packs[3:])
+    assert none.status == 1
+    assert "no move with the sum kept brings it in" in none.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("adapter", "torque=30ft_lb"), "adapter needs lever"),
+        (("adapter", "torque=30mm", "lever=12in", "adapter=6in"), "torque=30mm"),
+        (("adapter", "torque=30ft_lb", "lever=12in", "adapter=6in", "length=3in"), "adapter has no input 'length'"),
+        (("pack", "stock=0.50x2mm", "low=2mm", "high=2mm"), "no pack from this tray makes it"),
+        (("fit", "nominal=25mm", "fit=H7"), "'H7' is not a fit"),
+    ],
+)
+def test_wrong_and_missing_inputs_are_one_sentence(benchvoice: Command, arguments: tuple[str, ...], told: str) -> None:
+    done = benchvoice("reckon", *arguments)
+    assert (done.status, done.out) == (1, "")
+    assert told in done.err
+    assert len(done.err.strip().splitlines()) == 1
