@@ -132,7 +132,7 @@ def _more_shims(state: State, step: Step) -> str | None:
         if not every_way(state, wanted):
             most = wanted.pieces * len(wanted.names)
             sizes = missing(at_hand(state, wanted.stock), wanted.low, wanted.high, most)
-            return f"one more of {say_piece(sizes[0], wanted.unit)}" if sizes else None
+            return f"add to the tray one of {say_piece(sizes[0], wanted.unit)}" if sizes else None
     return None
 
 

@@ -1,10 +1,11 @@
 """Answers of the bench arithmetic in words: units, settings with an adapter, fits, sizes at twenty degrees."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 
 from benchvoice.procedure.models import Adapter
 from benchvoice.quantity.iso286 import Fit, fit_named, limits_of_size
@@ -25,12 +26,17 @@ from benchvoice.speech.tokens import words_of
 from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, Meaning, everyday, meanings, part_meanings, setting_of
 from benchvoice.tighten.wrench import WrenchError
 
-UNIT_PHRASES = (
-    "thou", "inches", "millimetres", "microns", "tenths", "hundredths", "newton metres", "foot pounds", "inch pounds",
-    "kilogram metres", "bar", "p s i", "kilopascals", "grams", "ounces", "pounds", "kilos", "degrees", "turns",
-    "celsius", "fahrenheit",
-)  # fmt: skip
-"""Units that may be asked for, as the ear hears them; any other unit that can be said is taken too."""
+UNIT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "length": ("thou", "inches", "millimetres", "microns", "tenths"),
+        "torque": ("newton metres", "foot pounds", "inch pounds"),
+        "pressure": ("bar", "kilopascals"),
+        "mass": ("grams", "ounces"),
+        "temperature": ("celsius", "fahrenheit"),
+        "volume": ("cubic centimetres", "litres"),
+    }
+)
+"""Units that the ear listens for, by what was read last; any other unit that can be said is taken too."""
 MATERIALS = ("steel", "stainless steel", "cast iron", "aluminium", "bronze", "copper")
 """Materials that the ear knows; others of the table can be typed."""
 
@@ -199,7 +205,7 @@ def _clearance(fit: Fit) -> str:
 # Twenty degrees -------------------------------------------------------------------------------------------------------
 
 _TWENTY = re.compile(
-    r"(?:degrees ?)?(?:(?:for|of|in) (?P<material>[a-z ]+?))?(?: ?\bdegrees\b)?"
+    r"(?:degrees ?)?(?:(?:for|four|of|in) (?P<material>[a-z ]+?))?(?: ?\bdegrees\b)?"
     r"(?: ?\b(?:read at|from|at|now at) (?P<warm>.+))?"
 )
 

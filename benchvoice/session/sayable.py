@@ -15,7 +15,7 @@ from benchvoice.speech import pauses
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
-from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words, unit_words
+from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words
 
 
 def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -24,22 +24,11 @@ def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
         return ("carry on",)
     found: dict[str, None] = {}
     for command in COMMANDS:
-        found.update(dict.fromkeys((*command.says, *command.leads, *command.rests)))
+        found.update(dict.fromkeys(command.phrases(state)))
     found.update(dict.fromkeys(_answers(state, people)))
-    found.update(dict.fromkeys(_question_words(state)))
     for name in people:
         found[f"{name} is taking over"] = None
     return tuple(phrase for phrase in found if phrase)
-
-
-def _question_words(state: State) -> tuple[str, ...]:
-    """The figures and names in questions to the tray, wherever there is one."""
-    stocks = state.procedure.stock.values()
-    if not stocks:
-        return ()
-    units = {word for stock in stocks for word in unit_words(stock.unit)}
-    names = {word for stock in stocks for word in stock.what.split()}
-    return tuple(sorted(number_words() | units | names))
 
 
 def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:

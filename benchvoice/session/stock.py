@@ -195,7 +195,7 @@ def say_none(state: State, wanted: Wanted) -> tuple[str, ...]:
     lacking = missing(tray, wanted.low, wanted.high, most)
     if lacking:
         sizes = say_list([say_piece(size, wanted.unit) for size in lacking[:3]], last="or")
-        said.append(f"What is missing: one more of {sizes}")
+        said.append(f"What is missing: {sizes}. Add to the tray what you find")
     else:
         under = nearest(tray, wanted.aim, most - 1, below=True)
         short = to_decimal(Fraction(wanted.aim) - Fraction(under.total if under is not None else 0))

@@ -325,7 +325,8 @@ def _(entry: e.BroughtIn) -> str:
 @describe.register
 def _(entry: e.PackTaken) -> str:
     pieces = " + ".join(str(piece) for piece in entry.pieces) or "no piece"
-    asked = limits(entry.low, entry.high, entry.unit)
+    of_both = "" if entry.low <= entry.total <= entry.high else " of both packs together"
+    asked = f"{limits(entry.low, entry.high, entry.unit)}{of_both}"
     words = f"{entry.pack}{at_place(entry.place)}, out of {plain(entry.stock)}: {pieces} = "
     return because(f"{words}{quantity(entry.total, entry.unit)}; asked: {asked}", entry.reason)
 

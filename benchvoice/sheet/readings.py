@@ -14,7 +14,7 @@ from benchvoice.session.readings import bounds_at
 from benchvoice.sheet.describe import decision_words, verdict_words
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Band, Mark, PlaceReadings, ReadingLine
-from benchvoice.sheet.words import interval, limits, place, plain, sentence
+from benchvoice.sheet.words import interval, limits, place, plain, quantity, sentence
 
 
 def read_places(book: Book, name: str, step: Step | None) -> tuple[PlaceReadings, ...]:
@@ -93,7 +93,7 @@ def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Readi
     counts = row.n not in book.facts.void
     return ReadingLine(
         item=book.item(row),
-        value=interval(entry.value, entry.low, entry.high, entry.unit),
+        value=_value(entry),
         said=entry.said,
         verdict=_short(verdict.entry) if verdict is not None else _unjudged(band),
         out=bool(outcome) and outcome != "in limits",
@@ -104,6 +104,21 @@ def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Readi
 
 def _unjudged(band: Band | None) -> str:
     return "not judged: no limits are declared" if band is None else "not judged by itself"
+
+
+_PRINTED = 6
+"""Decimals to which a computed value is printed; the log has more."""
+
+
+def _value(entry: Reading) -> str:
+    if entry.counts_as != "computed" or entry.value is None:
+        return interval(entry.value, entry.low, entry.high, entry.unit)
+    return quantity(to_decimal(entry.value, _PRINTED) if _long(entry.value) else entry.value, entry.unit)
+
+
+def _long(value: Decimal) -> bool:
+    exponent = value.as_tuple().exponent
+    return isinstance(exponent, int) and -exponent > _PRINTED
 
 
 def _short(verdict: Verdict) -> str:
@@ -125,7 +140,7 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
     if entry.from_entries:
         lines = ", ".join(map(str, entry.from_entries))
         formula = _formula(book, entry)
-        yield f"{formula and formula + ', '}from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
+        yield f"{formula and f'by {formula}, '}from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
     if entry.confirmed:
         yield "read back and confirmed"
     if entry.instrument:

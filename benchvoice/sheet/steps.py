@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from benchvoice.procedure.inputs import cautions_of
-from benchvoice.procedure.models import Step
+from benchvoice.procedure.models import Measure, Step
 from benchvoice.session.entries import (
     Answered,
     Checked,
@@ -110,6 +110,13 @@ def _asks(step: Step | None) -> tuple[str, ...]:
     look = step.look.say if step.look is not None else None
     warning = f"Warning: {step.warning}" if step.warning else None
     caution = f"Caution: {step.caution}" if step.caution else None
-    known = (sentence(each) for each in (cautions_of(step.measure) if step.measure is not None else ()))
+    known = _known(step.measure) if step.measure is not None else ()
     words = (warning, caution, step.say, step.tell, step.which_way_up, check, mark, look, *known)
     return tuple(text for text in words if text)
+
+
+def _known(measure: Measure) -> tuple[str, ...]:
+    """What the readings rest on: fits by name, and what computed values can't show."""
+    named = [measure.limits, *(each.limits for each in measure.computed.values())]
+    fits = dict.fromkeys(each.fit for each in named if each is not None and each.fit is not None)
+    return (*(f"Limits of {fit} by ISO 286." for fit in fits), *map(sentence, cautions_of(measure)))

@@ -32,7 +32,7 @@ go back to shaft;go back to gap;go back to clamp on;go back to head;i forgot the
 finding scored journal;remember the rag;remember;my way because;my way because it fits;part missing;part found;stripped
 stripped b;broken;lost my place;measure again;measure again because i filed it;correction point one six;correction
 bo is taking over;ann is taking over;stop;quieter;don't keep that;close the build;stopping for the day;what's open
-do now gap;do now seal lips;what shims for twelve;take it;the next;another;one more of point one five
+do now gap;do now seal lips;what shims for twelve;take it;the next;another;add to the tray point one five
 what is in the tray;what shims for one point three;left pack
 i did stage one last night;i turned it;what did i say;last reading;i broke the ban"""
 ANSWERS = """yes;no;ann;bo;understood;old shaft;new shaft;one zero;two zero;inwards;two;three;none;point one five;decide

@@ -1,5 +1,7 @@
 """The table of commands: words that the ear has, and utterances that are no command."""
 
+from itertools import chain
+
 import pytest
 
 from benchvoice.ear.words import missing
@@ -11,7 +13,7 @@ def test_the_ear_has_every_word_of_every_command() -> None:
     words = {
         word
         for command in COMMANDS
-        for phrase in (*command.says, *command.leads, *command.rests, *MATERIALS, *UNIT_PHRASES)
+        for phrase in (*command.says, *command.leads, *MATERIALS, *chain(*UNIT_PHRASES.values()))
         for word in phrase.split()
     }
     assert missing(words) == []
@@ -33,7 +35,8 @@ def test_names_and_forms_are_told_apart() -> None:
         ("what's next", "what's next", ""),
         ("what's in the tray", "what's in the tray", ""),
         ("what shims for twelve", "what shims for", "twelve"),
-        ("one more of point one five", "one more of", "point one five"),
+        ("what shims four one point three", "what shims for", "one point three"),
+        ("add to the tray one of point one five", "add to the tray", "one of point one five"),
         ("take the second one", "take it", "second one"),
         ("twenty five h seven g six", "limits of a fit", "twenty five h seven g six"),
         ("what's that at twenty for steel at thirty", "what's that at twenty", "for steel at thirty"),
@@ -51,7 +54,7 @@ def test_questions_are_found(words: str, name: str, rest: str) -> None:
     "words",
     [
         "what's the weather", "what is he doing", "take the bolt", "what's that in the corner", "twenty five h seven",
-        "what lash shim for twelve", "what's that at twenty for cheese", "four b", "two point eight", "one more",
+        "what lash shim for twelve", "what's that at twenty for cheese", "four b", "two point eight", "one more of it",
     ],
 )  # fmt: skip
 def test_talk_is_no_command(words: str) -> None:

@@ -29,9 +29,9 @@ SAID = st.sampled_from(
         "another",
         "wrong",
         "yes",
-        "one more of point one five",
-        "two fewer of point one",
-        "one less of point five",
+        "add to the tray one of point one five",
+        "lost from the tray two of point one",
+        "lost from the tray point five",
         "no",
     ]
 )

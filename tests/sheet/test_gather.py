@@ -118,7 +118,7 @@ def test_computed_values_say_what_they_come_from() -> None:
     found = step(sheet(script), "end_float")
     assert not found.readings[0].lines
     assert found.computed[0].place == "mean float"
-    assert found.computed[0].lines[0].remarks == ("sum / count, from lines 3, 4, 5",)
+    assert found.computed[0].lines[0].remarks == ("by sum / count, from lines 3, 4, 5",)
 
 
 def test_maps_tell_trial_from_final_and_how_far_each_bolt_came() -> None:

@@ -168,20 +168,52 @@ class _Into:
         _match(turn, self.how)
 
 
+def _gap_words(state: State) -> tuple[str, ...]:
+    return ("what ring gap for",) if any(True for _ in _ring_gaps(state)) else ()
+
+
+def _lash_shim_words(state: State) -> tuple[str, ...]:
+    step = current_step(state)
+    here = step is not None and step.measure is not None and "lash" in step.measure.what
+    return ("what lash shim for", "with", "fitted") if here else ()
+
+
+def _match_words(state: State) -> tuple[str, ...]:
+    declared = any(step.measure is not None and step.measure.match is not None for step in state.procedure.steps)
+    return ("which goes with which",) if declared else ()
+
+
+def _sort_words(state: State) -> tuple[str, ...]:
+    step = current_step(state)
+    here = step is not None and step.measure is not None and step.measure.match is not None
+    return ("into pairs", "into banks") if here else ()
+
+
 CHOOSING = (
-    Command(name="what ring gap for", leads=("what ring gap for", "ring gap for", "what gap for"), act=_ring_gap),
+    Command(
+        name="what ring gap for",
+        leads=("what ring gap for", "what ring gap four", "ring gap for"),
+        act=_ring_gap,
+        heard=_gap_words,
+    ),
     Command(
         name="what lash shim for",
-        leads=("what lash shim for", "which lash shim for"),
+        leads=("what lash shim for", "what lash shim four", "which lash shim for"),
         act=_lash,
         fits=lambda rest: _LASH.fullmatch(rest) is not None,
-        rests=("with", "fitted"),
+        heard=_lash_shim_words,
     ),
     Command(
         name="which goes with which",
         says=("which goes with which", "what goes with what", "which go together", "match them"),
         act=_Into("declared"),
+        heard=_match_words,
     ),
-    Command(name="into pairs", says=("into pairs", "pair them", "which pairs"), act=_Into("pairs")),
-    Command(name="into banks", says=("into banks", "split them into banks", "which banks"), act=_Into("banks")),
+    Command(name="into pairs", says=("into pairs", "pair them", "which pairs"), act=_Into("pairs"), heard=_sort_words),
+    Command(
+        name="into banks",
+        says=("into banks", "split them into banks", "which banks"),
+        act=_Into("banks"),
+        heard=lambda _state: (),
+    ),
 )

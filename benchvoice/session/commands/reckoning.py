@@ -13,7 +13,8 @@ from benchvoice.quantity.feelers import nearest_stack, stacks
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity, parse_quantity
 from benchvoice.session.commands.table import Command
-from benchvoice.session.figures import figure_in, note_figure, which_figure
+from benchvoice.session.fasteners import parts_of
+from benchvoice.session.figures import figure_in, note_figure, that, which_figure
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import aside, listed, one_of
@@ -28,6 +29,7 @@ from benchvoice.session.reckoned import (
     part_with_adapter,
     setting_words,
 )
+from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.fits import SpokenFit, spoken_fit
 from benchvoice.speech.readings import Context
@@ -190,30 +192,65 @@ def _twenty(turn: Turn, rest: str) -> None:
 
 _THAT = ("what's that in", "what is that in", "what would that be in")
 
+
+def _unit_words(state: State) -> tuple[str, ...]:
+    """The units that the last figure may be asked in."""
+    figure = that(state)
+    return tuple(f"what's that in {unit}" for unit in UNIT_PHRASES.get(kind_of(figure.size.unit), ())) if figure else ()
+
+
+def _crowfoot_words(state: State) -> tuple[str, ...]:
+    """Where an adapter is declared; its angles where it is in hand."""
+    parts = [(step, part) for step in state.procedure.steps for part in parts_of(step) if part.adapter is not None]
+    here = current_step(state)
+    angles = ("at ninety degrees", "at forty five degrees") if any(step is here for step, _ in parts) else ()
+    return ("what do i set with the crowfoot", *angles) if parts else ()
+
+
+def _leaves_words(state: State) -> tuple[str, ...]:
+    return ("what leaves for",) if any(each.leaves for each in state.procedure.instruments.values()) else ()
+
+
+def _fit_words(state: State) -> tuple[str, ...]:
+    """Zones in use, at steps whose own limits are by a fit: letters alone would be heard for other words."""
+    step = current_step(state)
+    limits = step.measure.limits if step is not None and step.measure is not None else None
+    return _ZONES if limits is not None and limits.fit is not None else ()
+
+
+_ZONES = (
+    "h seven", "h six", "h eight", "h nine", "g six", "f seven", "k six", "m six", "n six", "p six", "hole", "shaft",
+    "hotel seven", "hotel six", "hotel eight", "golf six", "foxtrot seven", "kilo six", "mike six", "papa six",
+)  # fmt: skip
+
+
+def _material_words(state: State) -> tuple[str, ...]:
+    """Where the procedure declares what a part is made of."""
+    measures = (step.measure for step in state.procedure.steps if step.measure is not None)
+    named = any(each.material is not None for measure in measures for each in measure.computed.values())
+    return ("what's that at twenty", *(f"what's that at twenty for {each}" for each in MATERIALS)) if named else ()
+
+
 RECKONING = (
     Command(
         name="what's that in",
         leads=("what's", "what is", *_THAT),
         act=_convert,
         fits=is_conversion,
-        rests=tuple(f"{lead} {unit}" for lead in _THAT[:2] for unit in UNIT_PHRASES),
+        heard=_unit_words,
     ),
     Command(
         name="what do i set with the crowfoot",
-        says=(
-            "what do i set", "what do i set with the crowfoot", "what do i set with the adapter",
-            "what do i set with the crowfoot on",
-        ),
-        leads=(
-            "what do i set with the crowfoot", "what do i set with the adapter",
-        ),
+        says=("what do i set", "what do i set with the crowfoot", "what do i set with the adapter"),
+        leads=("what do i set with the crowfoot", "what do i set with the adapter"),
         act=_setting,
-        rests=(*_ANGLES, "at", "at ninety degrees", "at forty five degrees"),
+        heard=_crowfoot_words,
     ),
     Command(
         name="what leaves for",
-        leads=("what leaves for", "which leaves for", "what leaves", "what feelers for", "which leaves"),
+        leads=("what leaves for", "what leaves four", "which leaves for", "which leaves four", "what leaves make"),
         act=_leaves,
+        heard=_leaves_words,
     ),
     Command(
         name="limits of a fit",
@@ -221,6 +258,7 @@ RECKONING = (
         act=_fit,
         fits=lambda rest: spoken_fit(rest) is not None,
         whole=lambda text: (fit := spoken_fit(text)) is not None and len(fit.zones) == 2,
+        heard=_fit_words,
     ),
     Command(
         name="what's that at twenty",
@@ -228,6 +266,6 @@ RECKONING = (
         leads=("what's that at twenty", "what is that at twenty"),
         act=_twenty,
         fits=is_twenty,
-        rests=(*MATERIALS, "for", "degrees", "at"),
+        heard=_material_words,
     ),
-)  # fmt: skip
+)

@@ -1,8 +1,9 @@
 """The tray: what packs it makes, taking one that was named, what it holds, pieces that came or went.
 
-Asking moves nothing; "take it" and "one more of" do.
+Asking moves nothing; "take it", "add to the tray" and "lost from the tray" do.
 """
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -28,6 +29,7 @@ from benchvoice.session.stock import (
     standing_packs,
 )
 from benchvoice.session.turn import Turn
+from benchvoice.speech.counts import whole_number
 from benchvoice.speech.readings import Context
 from benchvoice.speech.say import say_count, say_digits
 from benchvoice.speech.tokens import words_of
@@ -188,11 +190,14 @@ def _tray(turn: Turn, _rest: str) -> None:
     turn.say(*(say_tray(turn.state, name) for name in stocks) if stocks else ("This procedure has no stock",))
 
 
-class _Change:
-    """So many more or fewer of a size in the tray."""
+_COUNTED = re.compile(r"(?:(?P<count>one|two|three|four|five|six) (?:of|more of) )?(?P<size>.+)")
 
-    def __init__(self, number: int) -> None:
-        self.number = number
+
+class _Change:
+    """Pieces that come into the tray (1) or are lost to it (-1): "two of point one five"."""
+
+    def __init__(self, sign: int) -> None:
+        self.sign = sign
 
     def __call__(self, turn: Turn, rest: str) -> None:
         stocks = _stocks(turn.state, rest)
@@ -202,30 +207,33 @@ class _Change:
             return
         stock = stocks[0]
         each = turn.state.procedure.stock[stock]
-        words = _without(rest, each.what)
-        heard = figure_in(words, _context(turn.state, stock))
+        found = _COUNTED.fullmatch(_without(rest, each.what))
+        assert found is not None
+        number = self.sign * (whole_number(found["count"]) or 1 if found["count"] else 1)
+        heard = figure_in(found["size"], _context(turn.state, stock))
         if heard is None or heard.value is None or heard.unit is None or kind_of(heard.unit) != kind_of(each.unit):
-            turn.say(which_figure(words, _context(turn.state, stock)))
+            turn.say(which_figure(found["size"], _context(turn.state, stock)))
             return
         size = _as_listed(to_decimal(convert(heard.value, heard.unit, each.unit)), each.sizes)
-        if self.number < 0 and at_hand(turn.state, stock).get(size, 0) < -self.number:
+        if number < 0 and at_hand(turn.state, stock).get(size, 0) < -number:
             turn.say(f"There are not so many of {say_piece(size, each.unit)} in the tray")
             return
-        self._confirm(turn, stock, size, rest)
+        _confirm_change(turn, stock, size, number, rest)
 
-    def _confirm(self, turn: Turn, stock: str, size: Decimal, said: str) -> None:
-        side = "more" if self.number > 0 else "fewer"
-        unit = turn.state.procedure.stock[stock].unit
 
-        def yes(inner: Turn) -> None:
-            inner.write(StockChanged(stock=stock, size=size, unit=unit, number=self.number, said=said))
-            inner.say(f"{say_count(at_hand(inner.state, stock)[size])} of {say_piece(size, unit)} in the tray")
+def _confirm_change(turn: Turn, stock: str, size: Decimal, number: int, said: str) -> None:
+    side = "more" if number > 0 else "fewer"
+    unit = turn.state.procedure.stock[stock].unit
 
-        def no(inner: Turn) -> None:
-            inner.say("The tray stays as it was")
+    def yes(inner: Turn) -> None:
+        inner.write(StockChanged(stock=stock, size=size, unit=unit, number=number, said=said))
+        inner.say(f"{say_count(at_hand(inner.state, stock)[size])} of {say_piece(size, unit)} in the tray")
 
-        prompt = f"{say_count(abs(self.number))} {side} of {say_digits(size)}. Yes or no?"
-        turn.ask(yes_or_no("confirm stock", prompt, yes, no))
+    def no(inner: Turn) -> None:
+        inner.say("The tray stays as it was")
+
+    prompt = f"{say_count(abs(number))} {side} of {say_digits(size)}. Yes or no?"
+    turn.ask(yes_or_no("confirm stock", prompt, yes, no))
 
 
 def _as_listed(size: Decimal, sizes: dict[Decimal, int]) -> Decimal:
@@ -233,19 +241,32 @@ def _as_listed(size: Decimal, sizes: dict[Decimal, int]) -> Decimal:
     return next((each for each in sizes if each == size), size)
 
 
-def _changes() -> tuple[Command, ...]:
-    counts = {say_count(number): number for number in range(1, 7)}
-    return tuple(
-        Command(
-            name=f"{word} {side} of",
-            leads=(f"{word} {side} of", *((f"{word} less of",) if sign < 0 else ())),
-            act=_Change(sign * number),
-            moves=True,
-            fits=_has_number,
-            )
-        for word, number in counts.items()
-        for side, sign in (("more", 1), ("fewer", -1))
-    )
+def _shims_words(state: State) -> tuple[str, ...]:
+    """The openings by the names of the stocks, and figures: none where there is no stock."""
+    names = [each.what for each in state.procedure.stock.values()]
+    return (*(f"what {name} for" for name in names), *_FIGURES) if names else ()
+
+
+_FIGURES = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty", "thirty", "forty",
+    "fifty", "sixty", "seventy", "eighty", "ninety", "point", "hundredths", "and a half",
+)  # fmt: skip
+
+
+def _take_words(state: State) -> tuple[str, ...]:
+    """Taking is listened for once packs were named."""
+    offer = state.talk.offer
+    ways = len(offer.ways) if offer is not None else 0
+    return ("take it", *(f"take the {word}" for word in ORDINALS[:ways])) if ways else ()
+
+
+def _tray_words(state: State) -> tuple[str, ...]:
+    return ("what's in the tray",) if state.procedure.stock else ()
+
+
+def _change_words(state: State) -> tuple[str, ...]:
+    return ("add to the tray one of", "lost from the tray one of") if state.procedure.stock else ()
 
 
 def _has_number(rest: str) -> bool:
@@ -255,12 +276,15 @@ def _has_number(rest: str) -> bool:
 STOCK = (
     Command(
         name="what shims for",
-        leads=(
-            "what shims for", "what shim for", "which shims for", "what pack for", "which pack for", "what shims make",
-            "which shims make", "what washers for", "what halves for", "what thrust halves for",
+        leads=tuple(
+            f"{which} {what} {to}"
+            for which in ("what", "which")
+            for what in ("shims", "shim", "pack", "washers", "halves", "thrust halves")
+            for to in ("for", "four", "make")
         ),
         act=_which_shims,
         fits=_has_number,
+        heard=_shims_words,
     ),
     Command(
         name="take it",
@@ -269,10 +293,28 @@ STOCK = (
         act=_take_it,
         moves=True,
         fits=lambda rest: rest.removesuffix(" one") in ORDINALS,
-        rests=ORDINALS,
+        heard=_take_words,
     ),
     Command(
-        name="what's in the tray", says=("what's in the tray", "what is in the tray", "what shims are left"), act=_tray
+        name="what's in the tray",
+        says=("what's in the tray", "what is in the tray", "what shims are left"),
+        act=_tray,
+        heard=_tray_words,
     ),
-    *_changes(),
-)  # fmt: skip
+    Command(
+        name="add to the tray",
+        leads=("add to the tray", "into the tray"),
+        act=_Change(1),
+        moves=True,
+        fits=_has_number,
+        heard=_change_words,
+    ),
+    Command(
+        name="lost from the tray",
+        leads=("lost from the tray", "out of the tray"),
+        act=_Change(-1),
+        moves=True,
+        fits=_has_number,
+        heard=lambda _state: (),
+    ),
+)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 
 
@@ -18,7 +19,7 @@ class Command:
     while_asked: whether it is taken while an answer is waited for. What changes the build waits for the answer.
     fits: whether the words that follow an opening can belong to it; other words are none of this command.
     whole: whether a whole utterance is this command by its form, with no opening ("twenty five h seven g six").
-    rests: what may follow an opening, for the ear.
+    heard: what the ear listens for just now, in place of every form; the fewer words, the better it hears the rest.
     """
 
     name: str
@@ -29,7 +30,11 @@ class Command:
     while_asked: bool = True
     fits: Callable[[str], bool] = lambda _rest: True
     whole: Callable[[str], bool] = lambda _text: False
-    rests: tuple[str, ...] = ()
+    heard: Callable[[State], tuple[str, ...]] | None = None
+
+    def phrases(self, state: State) -> tuple[str, ...]:
+        """What the ear listens for, for this command."""
+        return (*self.says, *self.leads) if self.heard is None else self.heard(state)
 
     @property
     def changes(self) -> bool:
