@@ -11,20 +11,26 @@ import hypothesis.strategies as st
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
+from benchvoice.procedure.register import load_register
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
 from benchvoice.session.entries import Closed, Reading, Tightened, Verdict
 from benchvoice.session.events import Tick, Utterance
-from benchvoice.session.facts import fold
+from benchvoice.session.facts import Facts, fold
+from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import open_steps
+from benchvoice.session.state import State
 from benchvoice.session.summary import against_closing
+from benchvoice.session.verdicts import verdict_on
 from benchvoice.testing.bench import Bench
 
-SMALL = Path(__file__).parents[1] / "conversations" / "small.yaml"
+HERE = Path(__file__).parents[1] / "conversations"
+SMALL, DOUBT, TOOLS = HERE / "small.yaml", HERE / "doubt.yaml", HERE / "tools.yaml"
+SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
-FILES = (SMALL, SMALL, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -33,6 +39,7 @@ finding scored journal;remember the rag;remember;my way because;my way because i
 stripped b;broken;lost my place;measure again;measure again because i filed it;correction point one six;correction
 bo is taking over;ann is taking over;stop;quieter;don't keep that;close the build;stopping for the day;what's open
 do now gap;do now seal lips;what shims for twelve;take it;the next;another;add to the tray point one five
+which instrument;another instrument;what's the clamp load;what class
 what is in the tray;what shims for one point three;left pack
 i did stage one last night;i turned it;what did i say;last reading;i broke the ban"""
 ANSWERS = """yes;no;ann;bo;understood;old shaft;new shaft;one zero;two zero;inwards;two;three;none;point one five;decide
@@ -40,7 +47,9 @@ point two zero;point three zero;three;point one;one five;nine hundred;first;seco
 use as is because the drawing allows it;leave it open;everything;two left;one right point one eight;bore three right
 ten;ten newton metres;five;five newton metres;fifty;all four;all four done;a done;number two;b, c and d done;all but b
 all but two;all three;free;locked;tight spot;number four;bead on;same again;twelve goes, thirteen won't;wrong part
-wrong answer;more than point two;can't get the socket on"""
+wrong answer;more than point two;the mean;dial one;dial two;old dial;another;use it;use it because it is new;wrench one
+take it;take it because i saw it;wrench two;point one one zero;point one one nine;four and a half;three point nine
+twenty point zero zero;thirty point zero zero;can't get the socket on"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
 WORDS = [each for text in (COMMANDS, ANSWERS) for line in text.splitlines() for each in line.split(";")]
@@ -56,7 +65,7 @@ class Careless(RuleBasedStateMachine):
     @initialize(file=st.sampled_from(FILES))
     def begins(self, file: Path) -> None:
         """Begins a build."""
-        self.bench = Bench(file)
+        self.bench = Bench(file, instruments=SHOP if file == TOOLS else ())
 
     def _event(self, event: Utterance | Tick) -> None:
         """The same state and event give the same effects, twice."""
@@ -125,6 +134,22 @@ class Careless(RuleBasedStateMachine):
             if row.entry.outcome == "done"
         ]
         assert len(places) == len(set(places))
+
+    def _judged_anew(self, facts: Facts, entry: Verdict) -> Verdict | None:
+        found = self.bench.state.step(entry.step)
+        if found.measure is None:  # a bolt's stretch
+            return entry
+        row = next(row for row in facts.all(Reading) if row.n == entry.reading)
+        computed = found.measure.computed.get(row.entry.what) if row.entry.counts_as == "computed" else None
+        return verdict_on(State(self.bench.procedure, facts), found, row, computed)
+
+    def teardown(self) -> None:
+        """Each verdict follows from what was written before it, as long as the procedure is what it was."""
+        facts = Facts()
+        for entry, now in self.bench.written:
+            if isinstance(entry, Verdict):
+                assert entry == self._judged_anew(facts, entry)
+            facts = facts.add(entry, now)
 
     @invariant()
     def nothing_closes_over_something_owed(self) -> None:
