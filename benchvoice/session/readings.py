@@ -21,6 +21,10 @@ class Bandwidth:
     name: str
     low: Decimal | None
     high: Decimal | None
+    nominal: Decimal | None = None
+    """The nominal size or value; of a fit it may lie outside the limits."""
+    worn: tuple[Decimal | None, Decimal | None] | None = None
+    """The wear limits beside new ones."""
 
 
 def taken(facts: Facts, step: str, what: str | None = None) -> tuple[Row[Reading], ...]:
@@ -192,4 +196,7 @@ def bounds_at(state: State, limits: Limits | None, axes: tuple[str, ...], place:
     else:
         name = answers(state.facts).get(limits.by, "")
     band = limits.bands.get(name, limits.bands.get("other"))
-    return None if band is None else Bandwidth(name, *band)
+    if band is None:
+        return None
+    worn = limits.worn.get(name) if limits.by is not None else limits.bands.get("worn")
+    return Bandwidth(name, *band, limits.nominal, None if worn == band else worn)

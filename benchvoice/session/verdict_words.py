@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from benchvoice.procedure.models import Computed, Measure
 from benchvoice.session.entries import Reading, Verdict
+from benchvoice.session.readings import Bandwidth
 from benchvoice.speech.about import say_about
 from benchvoice.speech.say import say_limits, say_number, to_say
 
@@ -49,6 +50,16 @@ def _why(verdict: Verdict) -> str:
         if verdict.reason.startswith(words):
             return plain + verdict.reason.removeprefix(words)
     return verdict.reason
+
+
+def limits_words(of: Measure | Computed, band: Bandwidth, unit: str) -> str:
+    """The limits with the nominal value, how far they may wear, and how doubt counts: for one who asks."""
+    parts = [say_limits(band.low, band.high, unit)]
+    if band.nominal is not None:
+        parts.append(f"nominal {say_limits(band.nominal, band.nominal, unit)}")
+    if band.worn is not None:
+        parts.append(f"worn {say_limits(*band.worn, unit)}")
+    return ", ".join(filter(None, (*parts, rule_words(of))))
 
 
 def rule_words(of: Measure | Computed) -> str:

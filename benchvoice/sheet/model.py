@@ -38,6 +38,7 @@ class Band:
     high: Decimal | None
     unit: str
     worn: tuple[Decimal | None, Decimal | None] | None = None
+    nominal: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,8 +82,9 @@ def _place(book: Book, rows: list[Row[Reading]], title: str, declared: Band | No
         band = declared if same else Band(newest.low, newest.high, newest.unit)
     lines = tuple(_line(book, row, band, rows) for row in rows)
     asked = limits(band.low, band.high, band.unit) if band else "no limits"
+    aim = f"nominal {quantity(band.nominal, band.unit)}" if band is not None and band.nominal is not None else ""
     rule = verdicts[-1].entry.rule if verdicts else ""
-    return PlaceReadings(title, ", ".join(filter(None, (asked, rule))), band, lines, expected)
+    return PlaceReadings(title, ", ".join(filter(None, (asked, aim, rule))), band, lines, expected)
 
 
 def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Reading]]) -> ReadingLine:
@@ -204,5 +205,4 @@ def _band(book: Book, declared: Limits | None, axes: tuple[str, ...], where: Pla
     found = bounds_at(book.state, declared, axes, where)
     if found is None or declared is None:
         return None
-    worn = declared.worn.get(found.name) if declared.by is not None else declared.bands.get("worn")
-    return Band(found.low, found.high, unit, None if worn == (found.low, found.high) else worn)
+    return Band(found.low, found.high, unit, found.worn, found.nominal)

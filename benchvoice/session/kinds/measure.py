@@ -24,7 +24,7 @@ from benchvoice.session.stock import packs_owed
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
 from benchvoice.session.turn import Turn
 from benchvoice.session.using import ask_instrument
-from benchvoice.session.verdict_words import rule_words
+from benchvoice.session.verdict_words import limits_words
 from benchvoice.session.zeros import ask_last_zero, ask_zero, awaits_zero, is_zeroed, take_zero
 from benchvoice.speech.pauses import late_fraction
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
@@ -245,7 +245,7 @@ def _limits(state: State, step: Step) -> str:
     band = band_at(state, step, place)
     if band is None:
         return "No limits are given here"
-    return ", ".join(filter(None, (say_limits(band.low, band.high, measure.unit), rule_words(measure))))
+    return limits_words(measure, band, measure.unit)
 
 
 def _left(state: State, step: Step) -> str:
