@@ -87,7 +87,7 @@ def _void(turn: Turn, row: Row[Reading], name: str, why: str) -> None:
     shut = [each.n for each in facts.of(StepClosed) if packs and each.entry.step == row.entry.step]
     entries = (row.n, *judged, *(each.n for each in packs), *shut)
     turn.write(NoLongerCounts(entries=entries, what=name.replace("_", " "), reason=why))
-    turn.say(*(f"{each.entry.pack} back in the tray" for each in packs))
+    turn.say(*(f"{', '.join((each.entry.pack, *each.entry.place))} back in the tray" for each in packs))
 
 
 def _used(inputs: Inputs) -> tuple[int, ...]:

@@ -1,6 +1,6 @@
 """Figures in questions: what was said, in a unit; what "that" is; and sizes of a stock."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from benchvoice.quantity.values import Quantity
@@ -27,10 +27,15 @@ def note_figure(turn: Turn, value: Decimal, unit: str, resolution: Decimal | Non
     turn.talk(figure=Figure(size, resolution or last_place(value), turn.state.facts.count))
 
 
+_UNSAID = ("computed", "mean", "zero check")
+"""Values that were not read out by the person; a computed one that was said aloud is the figure said last."""
+
+
 def that(state: State) -> Figure | None:
     """The figure that was said last, or the last reading, whichever is newer."""
     said = state.talk.figure
-    rows = [row for row in state.facts.of(Reading) if row.entry.value is not None]
+    every = (row for row in state.facts.of(Reading) if row.entry.value is not None)
+    rows = [row for row in every if row.entry.counts_as not in _UNSAID]
     if not rows or (said is not None and said.n >= rows[-1].n):
         return said
     entry = rows[-1].entry
@@ -46,10 +51,14 @@ def last_place(value: Decimal) -> Decimal:
 
 
 def figure_in(words: str, context: Context) -> SpokenReading | None:
-    """The one number that the words are, when they are one; None where they are none or might be several."""
-    heard = parse_reading(words, context)
-    if heard.action in (Action.TAKE, Action.READ_BACK) and heard.value is not None and heard.unit is not None:
-        return heard
+    """The one number that the words are, when they are one; None where they are none or might be several.
+
+    A figure with its unit needs no limits to be understood, and may be as coarse as it likes: nothing is judged by it.
+    """
+    for way in (context, replace(context, low=None, high=None, resolution=None)):
+        heard = parse_reading(words, way)
+        if heard.action in (Action.TAKE, Action.READ_BACK) and heard.value is not None and heard.unit is not None:
+            return heard if way is context or heard.heard_unit is not None else None
     return None
 
 

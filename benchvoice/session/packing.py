@@ -17,6 +17,7 @@ from benchvoice.session.stock import (
     Wanted,
     Way,
     packs_owed,
+    say_names,
     say_none,
     say_pack,
     say_wanted,
@@ -26,7 +27,7 @@ from benchvoice.session.stock import (
     ways_for,
 )
 from benchvoice.session.turn import Turn, join
-from benchvoice.speech.say import say_count
+from benchvoice.speech.say import say_count, say_place
 
 NEXT = ("the next", "next way", "another", "another way", "what else")
 Then = Callable[[Turn], None]
@@ -130,16 +131,20 @@ def take_packs(turn: Turn, offer: Offer, way: Way) -> None:
                 reason=offer.reason,
             )
         )
-    turn.say(f"{listed(wanted.names, 'and')} taken")
+    turn.say(f"{say_names(wanted)} taken")
 
 
 def recall_packs(state: State, step: str) -> tuple[str, ...]:
     """The packs that were taken at a step, piece by piece, in sentences."""
     return tuple(
-        f"{row.entry.pack}: {say_pack(Pack(row.entry.pieces, row.entry.total), row.entry.unit)}"
+        f"{_called(row.entry)}: {say_pack(Pack(row.entry.pieces, row.entry.total), row.entry.unit)}"
         for row in standing_packs(state.facts).values()
         if row.entry.step == step
     )
+
+
+def _called(entry: PackTaken) -> str:
+    return ", ".join(filter(None, (entry.pack, say_place(entry.place))))
 
 
 def ask_pack_on_way_out(turn: Turn, step: Step, then: Then) -> bool:

@@ -117,12 +117,17 @@ def ways_for(state: State, wanted: Wanted) -> tuple[Way, ...]:
     """Every way to make what is wanted from the tray, the best first."""
     tray = at_hand(state, wanted.stock, but=tuple((name, wanted.place) for name in wanted.names))
     if len(wanted.names) == 1:
-        found = packs(tray, wanted.low, wanted.high, fewest=wanted.fewest, most=wanted.pieces)
-        return tuple((pack,) for pack in found)
+        alone = packs(tray, wanted.low, wanted.high, fewest=wanted.fewest, most=wanted.pieces)
+        return tuple((pack,) for pack in alone)
     first = wanted.first if wanted.first is not None else to_decimal(Fraction(wanted.aim) / 2)
     near = nearest(tray, first, wanted.pieces)
     spare = abs(near.total - first) if near is not None else Decimal(0)
-    return tuple(two_packs(tray, wanted.low, wanted.high, first, most=wanted.pieces, spare=spare))
+    step = min((size for size, count in tray.items() if count), default=first)
+    while True:
+        found = two_packs(tray, wanted.low, wanted.high, first, most=wanted.pieces, spare=spare)
+        if found or spare >= max(first, wanted.high):
+            return tuple(found)
+        spare, step = spare + step, 2 * step  # the first pack gives way where the second can't be made
 
 
 # Words ---------------------------------------------------------------------------------------------------------------
@@ -175,10 +180,14 @@ def say_way(wanted: Wanted, way: Way) -> str:
     return f"{'; '.join(each)}; together {say_total(total, wanted.unit)}"
 
 
+def say_names(wanted: Wanted) -> str:
+    """What the packs are called, with their place: "left pack and right pack", "shim, left"."""
+    return ", ".join(filter(None, (say_list(list(wanted.names)), say_place(wanted.place))))
+
+
 def say_wanted(wanted: Wanted) -> str:
     """What a pack is wanted for: "pinion pack, one point two nine millimetres"."""
-    place = f", {say_place(wanted.place)}" if wanted.place else ""
-    return f"{say_list(list(wanted.names))}{place}, {say_total(wanted.aim, wanted.unit)}"
+    return f"{say_names(wanted)}, {say_total(wanted.aim, wanted.unit)}"
 
 
 def say_none(state: State, wanted: Wanted) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
 from benchvoice.session.entries import Place, Reading, Verdict
 from benchvoice.session.facts import Row
+from benchvoice.session.figures import note_figure
 from benchvoice.session.instruments import tool
 from benchvoice.session.matching import void_matches
 from benchvoice.session.means import judges_mean, mean_when_complete
@@ -241,5 +242,6 @@ def say_results(turn: Turn, results: tuple[Result, ...]) -> None:
         axes = tuple(result.computed.per)
         where = say_place(result.row.entry.place, axes)
         amount = say_quantity(to_say(value, result.row.entry.unit), result.row.entry.unit)
+        note_figure(turn, value, result.row.entry.unit)
         verdict = f", {result.verdict.outcome}" if result.verdict else ""
         turn.say(f"{where + ', ' if where else ''}{name} {amount}{verdict}")

@@ -1,6 +1,7 @@
 """The tray: no piece is in two packs, none is lost, and what is taken back is there again."""
 
 from decimal import Decimal
+from itertools import product
 from pathlib import Path
 
 from hypothesis import given, settings
@@ -10,7 +11,17 @@ from benchvoice.procedure.load import load_document
 from benchvoice.quantity.packs import Pack
 from benchvoice.session.entries import PackTaken, StockChanged
 from benchvoice.session.state import State
-from benchvoice.session.stock import Wanted, at_hand, say_off, say_pack, say_piece, say_total, say_tray, standing_packs
+from benchvoice.session.stock import (
+    Wanted,
+    at_hand,
+    say_off,
+    say_pack,
+    say_piece,
+    say_total,
+    say_tray,
+    standing_packs,
+    ways_for,
+)
 from benchvoice.testing.bench import Bench
 
 D = Decimal
@@ -94,3 +105,34 @@ def test_the_tray_is_read_out_thickest_first() -> None:
         "shims, in millimetres: two of one, three of point five, three of point three, one of point one five "
         "and five of point one"
     )
+
+
+SIZES = [D("0.50"), D("0.30"), D("0.15"), D("0.10")]
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(0, 2), min_size=4, max_size=4), st.integers(8, 40), st.integers(2, 20))
+def test_two_packs_are_found_wherever_there_are_any(counts: list[int], total: int, first: int) -> None:
+    """The first pack gives way where the second can't be made of what is left; every way tried as the oracle."""
+    gear = load_document(GEAR).procedure
+    sizes = dict(zip(SIZES, counts, strict=True))
+    tray = gear.stock["shims"].model_copy(update={"sizes": sizes})
+    state = State(gear.model_copy(update={"stock": {"shims": tray}}))
+    wanted = Wanted(
+        ("left", "right"), "shims", D(total) / 20 - D("0.02"), D(total) / 20 + D("0.02"), "mm", D(first) / 20
+    )
+    ways = ways_for(state, wanted)
+    heaps = [range(count + 1) for count in counts]
+    splits = [(left, right) for left in product(*heaps) for right in product(*heaps) if any(left) and any(right)]
+    feasible = [
+        (left, right)
+        for left, right in splits
+        if all(a + b <= count for a, b, count in zip(left, right, counts, strict=True))
+        and sum(left) <= 6
+        and sum(right) <= 6
+        and wanted.low <= sum((left[at] + right[at]) * size for at, size in enumerate(SIZES)) <= wanted.high
+    ]
+    assert bool(ways) == bool(feasible)
+    for left, right in ways:
+        assert wanted.low <= left.total + right.total <= wanted.high
+        assert all((left.pieces + right.pieces).count(size) <= count for size, count in sizes.items())

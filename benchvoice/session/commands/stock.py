@@ -73,7 +73,8 @@ def _within(state: State, stock: str) -> Decimal:
 
 def _which_shims(turn: Turn, rest: str) -> None:
     """Every pack that makes a size, the best first, in one breath. Nothing is taken."""
-    stocks = _stocks(turn.state, rest)
+    said = turn.utterance.text.lower() if turn.utterance is not None else rest
+    stocks = _stocks(turn.state, said)
     if not stocks:
         turn.say("This procedure has no stock to choose from")
         return
@@ -190,7 +191,7 @@ def _tray(turn: Turn, _rest: str) -> None:
     turn.say(*(say_tray(turn.state, name) for name in stocks) if stocks else ("This procedure has no stock",))
 
 
-_COUNTED = re.compile(r"(?:(?P<count>one|two|three|four|five|six) (?:of|more of) )?(?P<size>.+)")
+_COUNTED = re.compile(r"(?:(?P<count>one|two|three|four|five|six) (?:[a-z]+ )??of )?(?P<size>.+)")
 
 
 class _Change:
@@ -243,8 +244,12 @@ def _as_listed(size: Decimal, sizes: dict[Decimal, int]) -> Decimal:
 
 def _shims_words(state: State) -> tuple[str, ...]:
     """The openings by the names of the stocks, and figures: none where there is no stock."""
-    names = [each.what for each in state.procedure.stock.values()]
+    names = [each.what if each.what in _CALLED else "pack" for each in state.procedure.stock.values()]
     return (*(f"what {name} for" for name in names), *_FIGURES) if names else ()
+
+
+_CALLED = ("shims", "shim", "pack", "washers", "halves", "thrust halves")
+"""What a stock may be asked for by name; any other answers to "what pack for"."""
 
 
 _FIGURES = (
@@ -279,7 +284,7 @@ STOCK = (
         leads=tuple(
             f"{which} {what} {to}"
             for which in ("what", "which")
-            for what in ("shims", "shim", "pack", "washers", "halves", "thrust halves")
+            for what in _CALLED
             for to in ("for", "four", "make")
         ),
         act=_which_shims,
