@@ -48,6 +48,14 @@ def changed_instruments(file: Path | None, talk: "Conversation") -> tuple[KnownI
     return now
 
 
+def instrument_words(file: Path | None, facts: Facts) -> tuple[str, ...]:
+    """The words that instruments are called by: of the register that is given, or that a build's log has."""
+    path = file or register_file()
+    named = [each.says for each in load_register(path)] if path is not None else []
+    named += [each.names for each in register(facts).values()]
+    return tuple(sorted({word for says in named for name in says for word in name.lower().split()}))
+
+
 def logs_in(folder: Path, but: Path | None = None) -> Iterator[tuple[Path, Facts]]:
     """The facts of every build in a folder whose log can be read, but one."""
     for path in list_builds(folder):

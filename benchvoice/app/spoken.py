@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from benchvoice.app.clock import Clock
 from benchvoice.app.conversation import Conversation
+from benchvoice.app.instruments import instrument_words
 from benchvoice.app.listener import Listener
 from benchvoice.app.options import BuildOptions
 from benchvoice.app.speaker import Speaker, warn
@@ -30,7 +31,8 @@ def hold_conversation(
     start: Callable[[Conversation], None],
 ) -> None:
     """Talk about a build by sound: microphone and loudspeaker, or a sound file in place of the microphone."""
-    model = model_for(state.procedure, options.people, options.model)
+    spoken = (*options.people, *instrument_words(options.instruments, state.facts))
+    model = model_for(state.procedure, spoken, options.model)
     room: Room = WavRoom(options.wav) if options.wav is not None else DeviceRoom()
     try:
         speaker = Speaker(room)
@@ -42,11 +44,11 @@ def hold_conversation(
     warn(f"Build: {opened.path}")
 
 
-def model_for(procedure: Procedure, people: tuple[str, ...], name: str | None) -> Model:
-    """The model, taught the words that this procedure and these people bring."""
+def model_for(procedure: Procedure, names: tuple[str, ...], name: str | None) -> Model:
+    """The model, taught the words that this procedure brings, and names of people and instruments."""
     base = find_model(name) if name is not None else find_model()
     told = {word: [tuple(text.split()) for text in texts] for word, texts in procedure.words.items()}
-    known = model_with([*spoken_words(procedure), *people], base=base, given=told)
+    known = model_with([*spoken_words(procedure), *names], base=base, given=told)
     if known.unsayable:
         warn(f"The ear can't hear: {', '.join(known.unsayable)}.")
     return load_model(known.path)

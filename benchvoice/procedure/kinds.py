@@ -119,6 +119,8 @@ class Master(Part):
     what: Text
     size: SizeOrTable
     by: Name | None = None
+    uncertainty: Size | None = None
+    """Expanded uncertainty (k = 2) of its size: it is in every reading that was set by it."""
 
     @model_validator(mode="after")
     def _chosen(self) -> "Master":

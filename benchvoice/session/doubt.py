@@ -40,9 +40,18 @@ def effects_on(state: State, row: Row[Reading], *, of_repeats: bool = False) -> 
     if own is None:
         return None
     known = span(gauge.repeatability, gauge.unit, entry.unit) if gauge.repeatability is not None else None
+    known_too = [own, *_master(measure, entry)]
     repeats = _repeats(state, entry) if of_repeats or measure.repeats > 1 else ()
     spread = of_spread(f"spread of {entry.step} {', '.join(entry.place)}", repeats, known)
-    return (own,) if spread is None else (own, spread)
+    return tuple(known_too) if spread is None else (*known_too, spread)
+
+
+def _master(measure: Measure, entry: Reading) -> Effects:
+    """What a setting master adds: the same error in every reading that was set by it (GUM 4.3.3)."""
+    if measure.master is None or measure.master.uncertainty is None:
+        return ()
+    stated = measure.master.uncertainty
+    return (Effect(source=f"master of {entry.step}", u=span(stated.value, stated.unit, entry.unit) / 2, shared=True),)
 
 
 def _gauge(state: State, measure: Measure, row: Row[Reading]) -> Gauge | None:

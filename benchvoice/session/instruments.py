@@ -87,9 +87,12 @@ def instrument_of(state: State, row: Row[Reading]) -> Instrument | None:
     if name is None:
         return None
     measure = next((each.measure for each in state.procedure.steps if each.step == row.entry.step), None)
-    asked = measure.instrument if measure is not None else None
-    said = choice(state.facts, asked, row.n) if asked is not None else None
-    if said is not None and said.entry.id == name and name in register(state.facts):
+    if measure is not None:
+        said = choice(state.facts, measure.instrument or name, row.n)
+        registered = said is not None and said.entry.id == name
+    else:  # a bolt's length, read as its free length was
+        registered = any(each.entry.id == name and each.n < row.n for each in state.facts.of(InstrumentTaken))
+    if registered and name in register(state.facts):
         return register(state.facts)[name].instrument()
     return own(state, name)
 

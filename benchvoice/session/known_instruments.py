@@ -41,6 +41,11 @@ class KnownInstrument(BaseModel):
             **same, calibrated=calibrated, due_by=by, due_days=due.days, due_uses=due.uses, used=used
         )
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it is called at the bench, the first of them when it is spoken of."""
+        return self.says or (self.id.replace("_", " "),)
+
     def instrument(self) -> Instrument:
         """The instrument that it was. BadInstrument, UnknownUnit for figures that no register could have held."""
         due = Due(by=_day(self.due_by), days=self.due_days, uses=self.due_uses)

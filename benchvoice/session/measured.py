@@ -14,6 +14,7 @@ from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Tigh
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import Task, ask_of, order_numbers, still_open
 from benchvoice.session.hearing import leading_place
+from benchvoice.session.instruments import tool
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import standing
 from benchvoice.session.scrap import scrap_position
@@ -99,9 +100,9 @@ def _context(state: State, task: Task, position: str) -> Context:
     resolution, work = None, state.procedure.work
     free = state.step(task.stage.free).measure if task.stage.free is not None else None
     if free is not None:
-        instrument = state.procedure.instruments.get(free.instrument or "")
-        if instrument is not None and instrument.resolution is not None:
-            resolution = to_decimal(convert(instrument.resolution, instrument.unit, free.unit))
+        used = tool(state, free.instrument)
+        if used is not None and used.instrument.resolution is not None:
+            resolution = to_decimal(convert(used.instrument.resolution, used.instrument.unit, free.unit))
         return Context(unit=free.unit, work=work, what=what_is_read(task), resolution=free.resolution or resolution)
     low, high = task.stage.stretch or task.stage.drag or (None, None)
     return Context(unit=task.stage.unit, work=work, what=what_is_read(task), low=low, high=high)
@@ -128,6 +129,7 @@ def _store(turn: Turn, task: Task, position: str, heard: SpokenReading, words: s
             low=heard.low,
             high=heard.high,
             resolution=heard.resolution,
+            instrument=_instrument(turn.state, task),
             confidence=turn.utterance.confidence if turn.utterance else None,
             clip=turn.clip,
             confirmed=confirmed,
@@ -140,6 +142,13 @@ def _store(turn: Turn, task: Task, position: str, heard: SpokenReading, words: s
             turn, task, position, size, (free.n, n), Quantity(value=free.entry.value, unit=free.entry.unit)
         )
     _judge(turn, task, position, n, size)
+
+
+def _instrument(state: State, task: Task) -> str | None:
+    """Id of what a bolt's length is read with: as its free length was."""
+    free = state.step(task.stage.free).measure if task.stage.free is not None else None
+    used = tool(state, free.instrument) if free is not None else None
+    return used.instrument.id if used is not None else None
 
 
 def _no_longer(turn: Turn, task: Task, position: str) -> None:

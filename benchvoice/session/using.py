@@ -54,8 +54,8 @@ def ask_instrument(turn: Turn, step: Step, name: str | None, refuses: Refuses = 
 def which_instrument(state: State, step: Step, name: str, refuses: Refuses = can_do) -> Question:
     """Which dial indicator: dial one, dial two, or another?"""
     known = candidates(state, name)
-    by_words = {words.lower(): each for each in known for words in each.says}
-    names = tuple(each.says[0] for each in known)
+    by_words = {words.lower(): each for each in known for words in each.names}
+    names = tuple(each.names[0] for each in known)
     asked = own(state, name)
     prompt = f"Which {asked.kind if asked else 'instrument'}: {listed((*names, ANOTHER))}?"
 

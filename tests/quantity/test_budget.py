@@ -145,3 +145,12 @@ def test_more_doubt_is_never_less(b, more):
     one = expanded([Effect(source="b", u=b, shared=True)]).value
     both = expanded([Effect(source="b", u=b, shared=True), Effect(source="c", u=more)]).value
     assert both >= one
+
+
+# Published: GUM H.1.7, end-gauge calibration (recalled): 25, 9.7, 2.9 and 16.6 nm with 18, 25.6, 50 and 2 degrees of
+# freedom give 32 nm with 16; table G.2 prints 2.17 for them at 95.45 %.
+def test_end_gauge_of_the_gum():
+    sources = (("standard", "25", 18), ("comparison", "9.7", 26), ("expansion", "2.9", 50), ("temperature", "16.6", 2))
+    found = expanded([Effect(source=name, u=D(u), freedom=freedom) for name, u, freedom in sources])
+    assert found.k == D("2.17")
+    assert round(found.value / found.k) == 32

@@ -231,6 +231,9 @@ def _master(book: Book, path: Path, measure: Measure, master: Master) -> Iterato
             yield Finding(
                 where, f"{size} is no {kind_of(measure.unit)}", f"give a size like the reading's {measure.unit}"
             )
+    doubt = master.uncertainty
+    if doubt is not None and (kind_of(doubt.unit) != kind_of(measure.unit) or doubt.value < 0):
+        yield Finding((*path, "uncertainty"), f"{doubt} can't be its uncertainty", f"give it in {measure.unit}")
     if master.by is not None:
         yield from answered(book, (*path, "size"), master.by, tuple(sizes), {}, "master")
 
