@@ -11,6 +11,7 @@ from benchvoice.quantity.units import convert
 from benchvoice.quantity.values import Quantity
 from benchvoice.session.entries import SetRead
 from benchvoice.session.fasteners import Task, setting_read, tasks_of
+from benchvoice.session.figures import note_figure
 from benchvoice.session.instruments import Tool, tool
 from benchvoice.session.readings import taken
 from benchvoice.session.state import Question, State
@@ -166,6 +167,7 @@ def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
     if right:
         turn.talk(question=None)
         turn.say(say_number(heard.value))
+        note_figure(turn, heard.value, heard.unit)
     else:
         # The figure to set is not offered: a person who is told it says it back. "What torque" gives it.
         turn.say(f"{say_quantity(heard.value, heard.unit)} is not this stage's. Set it and say it again")

@@ -6,7 +6,8 @@ from benchvoice.session.commands.table import Command
 from benchvoice.session.counting import counts_of, counts_owed
 from benchvoice.session.effects import Adjust
 from benchvoice.session.entries import Finding, Reading, Remembered, StepClosed
-from benchvoice.session.fasteners import parts_of
+from benchvoice.session.fasteners import parts_of, still_open, tasks_of
+from benchvoice.session.figures import note_figure
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step, fitted_steps, next_step, title_of
 from benchvoice.session.questions import listed
@@ -59,6 +60,10 @@ def _following(turn: Turn, step: Step | None) -> Step | None:
 def _torque(turn: Turn, _rest: str) -> None:
     step = _tighten_step(turn)
     turn.say(KINDS["tighten"].torque(turn.state, step) if step is not None else "No tightening is coming")
+    tasks = tasks_of(turn.state, step) if step is not None else ()
+    task = next((each for each in tasks if still_open(turn.state.facts, each)), tasks[-1] if tasks else None)
+    if task is not None and task.stage.torque is not None:
+        note_figure(turn, task.stage.torque.value, task.stage.torque.unit)
 
 
 def _tighten_step(turn: Turn) -> Step | None:
