@@ -9,8 +9,9 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.log import Fault, Judge, Line, procedure_bytes
 from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Computed, Procedure
-from benchvoice.session.entries import Amended, Opened, PackTaken, Reading, Verdict
+from benchvoice.session.entries import Amended, Matched, Opened, PackTaken, Reading, Verdict
 from benchvoice.session.facts import Facts, Row
+from benchvoice.session.matching import matches_of
 from benchvoice.session.state import State
 from benchvoice.session.verdicts import verdict_on
 
@@ -37,10 +38,20 @@ def judge_for(folder: Path) -> Judge:
                     return Fault(line.n, found)
             if isinstance(entry, PackTaken) and sum(map(Fraction, entry.pieces)) != Fraction(entry.total):
                 return Fault(line.n, f"the pieces of {entry.pack} don't add up to {entry.total} {entry.unit}")
+            if isinstance(entry, Matched) and procedure is not None and _other_match(procedure, facts, entry):
+                return Fault(line.n, f"{entry.what} matched comes to another figure than {entry.figure} {entry.unit}")
             facts = facts.add(entry, instant_of(line))
         return None
 
     return judge
+
+
+def _other_match(procedure: Procedure, facts: Facts, written: Matched) -> bool:
+    """Whether the readings make another best figure than the match says."""
+    step = next((each for each in procedure.steps if each.step == written.step), None)
+    match = step.measure.match if step is not None and step.measure is not None else None
+    found = matches_of(State(procedure, facts), match) if match is not None else None
+    return found is not None and found.rows == written.from_entries and found.figure != written.figure
 
 
 def _differs(procedure: Procedure, facts: Facts, row: Row[Reading] | None, written: Verdict) -> str:

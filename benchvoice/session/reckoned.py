@@ -21,7 +21,7 @@ from benchvoice.session.settings import setting_on
 from benchvoice.session.state import State
 from benchvoice.speech.fits import SpokenFit
 from benchvoice.speech.readings import Context
-from benchvoice.speech.say import say_limits, say_number, say_quantity, to_say
+from benchvoice.speech.say import say_limits, say_number, say_quantity, say_unit, to_say
 from benchvoice.speech.tokens import words_of
 from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, Meaning, everyday, meanings, part_meanings, setting_of
 from benchvoice.tighten.wrench import WrenchError
@@ -83,7 +83,7 @@ def converted(state: State, rest: str) -> Converted | str:
         article = "an" if kind[0] in "aeiou" else "a"
         return f"{_spoken(figure.size)} is {article} {kind}; that is no unit of it"
     if len({each.unit for each in targets}) > 1:
-        return Converted(figure=figure, choices=tuple(_unit_phrase(each.unit) for each in targets))
+        return Converted(figure=figure, choices=tuple(say_unit(each.unit) for each in targets))
     return _sentence(figure, targets[0], unit_words)
 
 
@@ -108,10 +108,6 @@ def _targets(words: str, figure: Figure, state: State) -> Iterable[Meaning]:
     kind = kind_of(figure.size.unit)
     found = meanings(UNIT_TABLE[said], setting) if said in UNIT_TABLE else part_meanings(PART_TABLE[said], setting)
     return (each for each in found if kind_of(each.unit) == kind)
-
-
-def _unit_phrase(unit: str) -> str:
-    return next(" ".join(words) for words, name in UNIT_TABLE.items() if name == unit and words[-1].endswith("s"))
 
 
 def _sentence(figure: Figure, target: Meaning, words: str) -> Converted:

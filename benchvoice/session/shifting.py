@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from benchvoice.procedure.models import Measure, Shift, Step
-from benchvoice.quantity.packs import Move, moves
+from benchvoice.quantity.packs import BadStock, Move, moves
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.computing import update_computed
 from benchvoice.session.entries import PackTaken, Reading, Remeasured, Verdict
@@ -87,7 +87,10 @@ def _ways(state: State, shift: Shift, now: _Now) -> tuple[Move, ...]:
     unit = now.first.unit
     value, low, high = (convert(to_decimal(each), now.unit, unit) for each in (now.value, *shift.aim))
     tray = at_hand(state, now.first.stock, but=tuple((name, ()) for name in shift.packs))
-    return tuple(moves(tray, (now.first.total, now.second.total), value, (low, high), shift.change))
+    try:
+        return tuple(moves(tray, (now.first.total, now.second.total), value, (low, high), shift.change))
+    except BadStock:  # far more ways than can be meant
+        return ()
 
 
 def _say(shift: Shift, now: _Now, wanted: Wanted, move: Move) -> str:

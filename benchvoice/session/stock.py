@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.procedure.models import Computed, Step
-from benchvoice.quantity.packs import Pack, missing, nearest, packs, two_packs
+from benchvoice.quantity.packs import BadStock, Pack, missing, nearest, packs, two_packs
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.entries import Decision, PackTaken, Place, Reading, StockChanged
 from benchvoice.session.facts import Facts, Row
@@ -201,7 +201,10 @@ def say_none(state: State, wanted: Wanted) -> tuple[str, ...]:
     if near is None:
         return ("The tray is empty",)
     said.append(f"Nearest: {say_pack(near, wanted.unit)}, {say_off(near.total, wanted) or 'but not as two packs'}")
-    lacking = missing(tray, wanted.low, wanted.high, most)
+    try:
+        lacking = missing(tray, wanted.low, wanted.high, most)
+    except BadStock:  # far more ways than can be meant
+        lacking = ()
     if lacking:
         sizes = say_list([say_piece(size, wanted.unit) for size in lacking[:3]], last="or")
         said.append(f"What is missing: {sizes}. Add to the tray what you find")

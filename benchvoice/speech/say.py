@@ -44,6 +44,7 @@ UNIT_WORDS: dict[str, tuple[str, str]] = {
     "MPa": ("megapascal", "megapascals"),
     "bar": ("bar", "bar"),
     "psi": ("p s i", "p s i"),
+    "kgf_cm2": ("kilo per square centimetre", "kilos per square centimetre"),
     "deg": ("degree", "degrees"),
     "turn": ("turn", "turns"),
     "degC": ("degree celsius", "degrees celsius"),

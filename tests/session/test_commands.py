@@ -1,12 +1,23 @@
 """The table of commands: words that the ear has, and utterances that are no command."""
 
 from itertools import chain
+from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from benchvoice.ear.words import missing
 from benchvoice.session.commands import COMMANDS, find
+from benchvoice.session.commands.choosing import CHOOSING
+from benchvoice.session.commands.reckoning import RECKONING
+from benchvoice.session.commands.stock import STOCK
+from benchvoice.session.core import step
+from benchvoice.session.effects import Say, Write
+from benchvoice.session.events import Utterance
 from benchvoice.session.reckoned import MATERIALS, UNIT_PHRASES
+from benchvoice.session.state import State
+from benchvoice.testing.bench import Bench
 
 
 def test_the_ear_has_every_word_of_every_command() -> None:
@@ -64,3 +75,49 @@ def test_talk_is_no_command(words: str) -> None:
 def test_questions_move_nothing() -> None:
     asking = ("what's that in", "what shims for", "what leaves for", "limits of a fit", "what's that at twenty")
     assert not any(command.changes for command in COMMANDS if command.name in asking)
+
+
+QUESTIONS = tuple(
+    lead
+    for command in (*STOCK, *RECKONING, *CHOOSING)
+    if not command.changes
+    for lead in (*command.says, *command.leads)
+)
+TAILS = tuple(
+    " ".join(
+        (
+            "zero one two twelve fifteen eighty one thirty point one five half a hundredths thou millimetre",
+            "millimetres inch newton metres foot pounds bar with fitted for four steel at thirty degrees h seven",
+            "g six k hole shaft washers shims left right number two in and goes minus nought of the per square",
+            "centimetre kilos mil tenths cubic",
+        )
+    ).split()
+)
+PROCEDURES = Path(__file__).parents[2] / "procedures"
+
+
+PLACES = ("reduction-gear end_play", "launch-bottom-end ring_gaps", "launch-valve-lash lash_nine")
+
+
+@pytest.fixture(scope="module", params=PLACES)
+def place(request: pytest.FixtureRequest) -> State:
+    """In the middle of a build, with readings and packs."""
+    name, step = request.param.split()
+    bench = Bench(PROCEDURES / f"{name}.yaml")
+    bench.work_to(step)
+    bench.work_for(2)
+    return bench.state
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.data())
+def test_any_question_is_answered_and_changes_nothing(place: State, data: st.DataObject) -> None:
+    """Whatever follows an opening: nothing raises, nothing is written but what was heard and said."""
+    words = [data.draw(st.sampled_from(QUESTIONS)), *data.draw(st.lists(st.sampled_from(TAILS), max_size=7))]
+    text = " ".join(words)
+    now = place.facts.rows()[-1].now
+    after, effects = step(place, Utterance(now=now, text=text))
+    written = {effect.entry.kind for effect in effects if isinstance(effect, Write)}
+    assert written <= {"heard", "said", "unclear"} or find(COMMANDS, text) is None
+    assert after.facts.void == place.facts.void
+    assert any(isinstance(effect, Say) for effect in effects)

@@ -100,6 +100,8 @@ def _say_ways(turn: Turn, stock: str, rest: str) -> None:
     size, within = convert(heard.value, heard.unit, unit), _within(state, stock)
     wanted = Wanted(("pack",), stock, to_decimal(size - Fraction(within)), to_decimal(size + Fraction(within)), unit)
     ways = every_way(state, wanted)
+    exact = tuple(way for way in ways if Fraction(way[0].total) == size)
+    ways = exact or ways
     note_figure(turn, to_decimal(size), unit)
     turn.talk(offer=None)
     if not ways:
