@@ -14,11 +14,10 @@ from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.alternating import reading_due
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
-from benchvoice.session.fasteners import Task, order_numbers, still_open
+from benchvoice.session.fasteners import Task, current_task, hold_point, order_numbers, still_open
 from benchvoice.session.instruments import tool
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
-from benchvoice.session.kinds.tighten import current_task, hold_point
 from benchvoice.session.measured import is_measured
 from benchvoice.session.packing import every_way
 from benchvoice.session.plan import current_step

@@ -8,10 +8,10 @@ nothing: a command is the whole utterance, and talk does nothing.
 from typing import assert_never
 
 from benchvoice.session import opening
+from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
-from benchvoice.session.commands.telling import break_ban, broken_ban
 from benchvoice.session.effects import Effect
 from benchvoice.session.entries import Device
 from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, Tick, Utterance
@@ -34,8 +34,7 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
             carry_on(turn)
         case Resume():
             turn = Turn(state, event.now)
-            opening.resume(turn, event)
-            tick(turn)
+            opening.resume(turn, event, tick)
         case Amend():
             turn = Turn(State(event.procedure, state.facts, state.talk), event.now)
             opening.amend(turn, event)
@@ -203,7 +202,7 @@ def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found |
 
 _GIVE_WAY = frozenset(
     {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
-    | {"instrument", "override"}
+    | {"instrument", "override", "which is meant", "witness"}
 )
 """Questions that what is owed asks anyway: a command may come first, and the question comes again."""
 

@@ -39,13 +39,24 @@ def counts_owed(facts: Facts, step: Step) -> tuple[Count, ...]:
     return tuple(count for count in counts_of(step) if said.get((count.what, count.way)) != count.expected)
 
 
+def _newest(facts: Facts) -> tuple[Counted, ...]:
+    """The last word of each step on each thing: a count that was said again takes the place of the one before."""
+    counts = {(row.entry.step, row.entry.what, row.entry.way): row.entry for row in facts.of(Counted)}
+    return tuple(counts.values())
+
+
+def left_inside(state: State) -> dict[str, int]:
+    """Things put in to stay, such as plugs in open ports, with how many."""
+    return {entry.what: entry.number for entry in _newest(state.facts) if entry.way == "left in" and entry.number}
+
+
 def still_in(state: State) -> dict[str, int]:
     """Things counted in and not out again, with how many."""
     inside: dict[str, int] = {}
-    for row in state.facts.of(Counted):
-        if row.entry.way == "in":
-            inside[row.entry.what] = inside.get(row.entry.what, 0) + row.entry.number
-        elif row.entry.way == "out":
-            inside[row.entry.what] = max(0, inside.get(row.entry.what, 0) - row.entry.number)
+    for entry in _newest(state.facts):
+        if entry.way == "in":
+            inside[entry.what] = inside.get(entry.what, 0) + entry.number
+        elif entry.way == "out":
+            inside[entry.what] = max(0, inside.get(entry.what, 0) - entry.number)
     expected_out = {count.what for step in fitted_steps(state) for count in counts_of(step) if count.way == "out"}
     return {what: number for what, number in inside.items() if number and what in expected_out}

@@ -146,6 +146,8 @@ class Remembered(Entry):
     """An observation that the step asked for (which way a mark points), recalled by later steps."""
     clip: str | None = None
     next_time: bool = False
+    answers: int | None = None
+    """The entry that these words answer: what was touched after going back, what a broken ban spoilt."""
 
 
 class Finding(Entry):
@@ -266,6 +268,8 @@ class BanBroken(Entry):
     what: str
     damage: str = ""
     places: tuple[Place, ...] = ()
+    spoils: tuple[str, ...] = ()
+    """Steps whose readings may be spoilt: which is asked until a remembered entry answers this one."""
 
 
 class WindowStarted(Entry):
@@ -289,7 +293,7 @@ class WindowWarned(Entry):
 class WindowEnded(Entry):
     kind: Literal["window_ended"] = "window_ended"
     window: str
-    outcome: Literal["closed in time", "ran out", "full time"]
+    outcome: Literal["closed in time", "ran out", "full time", "given up"]
     taken: Decimal | None = None
     """Seconds that passed."""
 

@@ -165,6 +165,8 @@ class WentBack(Entry):
     step_from: str
     step_to: str
     reason: str
+    touched: tuple[str, ...] = ()
+    """Steps whose readings may be spoilt: what was touched is asked until a remembered entry answers this one."""
 
 
 class NoLongerCounts(Entry):

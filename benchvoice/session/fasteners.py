@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from benchvoice.procedure.models import Group, Procedure, Stage, Step, Tighten
+from benchvoice.procedure.models import Graded, Group, Procedure, Stage, Step, Tighten
 from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Slackened, Tightened
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import fitted_steps
@@ -125,6 +125,19 @@ def hold_answer(facts: Facts, task: Task) -> Row[Checked] | None:
         and row.entry.passed
     ]
     return rows[-1] if rows else None
+
+
+def hold_point(task: Task) -> Graded | None:
+    """The check after a stage, when it has one."""
+    return task.stage.hold_point or task.part.hold_point
+
+
+def current_task(state: State, step: Step) -> Task | None:
+    """The first stage that still has open positions or an unanswered hold point."""
+    for task in tasks_of(state, step):
+        if still_open(state.facts, task) or (hold_point(task) and hold_answer(state.facts, task) is None):
+            return task
+    return None
 
 
 def order_numbers(procedure: Procedure, group: str) -> dict[str, int]:

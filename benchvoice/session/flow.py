@@ -6,19 +6,23 @@ does not matter how the facts came about: by the book, by going back, or by resu
 
 from benchvoice.procedure.models import Step
 from benchvoice.session import frames
+from benchvoice.session.bans import say_bans
 from benchvoice.session.counting import Count, counts_owed
-from benchvoice.session.entries import Answered, BanOn, Counted, Reading, Remembered, StepEntered, WentBack, Witnessed
+from benchvoice.session.entries import Answered, Counted, Reading, Remembered, StepEntered, WentBack
 from benchvoice.session.facts import Row
 from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
-from benchvoice.session.moves import bans_on, close, enter_next
-from benchvoice.session.opening import bare_name, say_standing_orders, still_to_ask
+from benchvoice.session.moves import close, enter_next
+from benchvoice.session.opening import say_standing_orders, still_to_ask
 from benchvoice.session.packing import recall_packs
 from benchvoice.session.plan import current_step, open_steps, title_of
-from benchvoice.session.questions import UNDERSTOOD, free_words, listed
+from benchvoice.session.questions import UNDERSTOOD, listed
 from benchvoice.session.state import Question, State
+from benchvoice.session.ticking import ask_about_cures
 from benchvoice.session.turn import Turn, join
+from benchvoice.session.ways import pending
 from benchvoice.session.windows import not_yet
+from benchvoice.session.witnesses import ask_witness, is_witnessed
 from benchvoice.speech.say import say_count, say_place
 
 
@@ -27,7 +31,9 @@ def carry_on(turn: Turn) -> None:
     for _ in range(2 * len(turn.state.procedure.steps) + 8):
         if turn.state.talk.question is not None or turn.state.closed:
             return
-        first = still_to_ask(turn.state)
+        if ask_about_cures(turn):
+            return
+        first = still_to_ask(turn.state) or pending(turn.state)
         if first is not None:
             turn.ask(first)
             return
@@ -55,8 +61,8 @@ def _work(turn: Turn, step: Step) -> bool:
     if owed and finished:
         turn.ask(_how_many(step, owed[0]))
         return False
-    if finished and step.witness and not _witnessed(turn.state, step):
-        turn.ask(_ask_witness(step))
+    if finished and step.witness and not is_witnessed(turn.state, step):
+        turn.ask(ask_witness(step))
         return False
     if not finished:
         if kind.by_itself and turn.state.talk.told != "all read":
@@ -116,7 +122,7 @@ def _present(turn: Turn, step: Step) -> bool:
         turn.say(f"Caution. {step.caution}")
     if step.standing_order:
         turn.say(f"From here on: {step.standing_order}")
-    _say_ban(turn, step)
+    say_bans(turn, step)
     _recall(turn, step)
     if step.say:
         turn.say(step.say)
@@ -155,15 +161,6 @@ def _warned(turn: Turn, step: Step) -> bool:
     return False
 
 
-def _say_ban(turn: Turn, step: Step) -> None:
-    if step.ban is None:
-        return
-    if all(row.entry.ban != step.step for row in bans_on(turn.state)):
-        turn.write(BanOn(ban=step.step, what=step.ban.what, until=step.ban.until))
-    until = f" until {title_of(turn.state.step(step.ban.until))}" if step.ban.until else ""
-    turn.say(f"From here: no {step.ban.what}{until}")
-
-
 def _recall(turn: Turn, step: Step) -> None:
     for name in step.recalls:
         turn.say(*recall_packs(turn.state, name))
@@ -171,26 +168,6 @@ def _recall(turn: Turn, step: Step) -> None:
             if row.entry.step == name and row.entry.observed:
                 where = f"{say_place(row.entry.place)}: " if row.entry.place else ""
                 turn.say(f"You said: {where}{row.entry.text}")
-
-
-# Witnesses ----------------------------------------------------------------------------------------------------------
-
-
-def _witnessed(state: State, step: Step) -> bool:
-    return any(row.entry.step == step.step for row in state.facts.of(Witnessed))
-
-
-def _ask_witness(step: Step) -> Question:
-    """Another person than the doer looks, before the step closes; what they see is not suggested to them."""
-
-    def then(turn: Turn, words: str) -> None:
-        name = bare_name(words)
-        if name == turn.state.facts.person:
-            turn.say("A witness is another person than who did it")
-            return
-        turn.write(Witnessed(step=step.step, witness=name))
-
-    return free_words("witness", "Witness: who looked at it?", then, about="name")
 
 
 # Counts -------------------------------------------------------------------------------------------------------------

@@ -31,7 +31,7 @@ from benchvoice.session.entries import (
 )
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import parts_of
-from benchvoice.session.plan import next_step, position_in, title_of
+from benchvoice.session.plan import next_step, resting_on, title_of
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.session.windows import running, wait_step
@@ -119,9 +119,24 @@ def _close_joint(turn: Turn, step: Step) -> None:
 
 # Going back ---------------------------------------------------------------------------------------------------------
 
-PER_STEP = (StepClosed, Tightened, SetRead, Checked, Slackened, LeftForLater, Restarted, WindowStarted, Witnessed)
-"""Kinds of entries that going back to a step undoes for it and all steps after it. Readings, marks, counts,
-observations and answers stand until what they are about is touched."""
+PER_STEP = (
+    StepClosed,
+    Tightened,
+    SetRead,
+    Checked,
+    Slackened,
+    LeftForLater,
+    ClosedLater,
+    Restarted,
+    WindowStarted,
+    Witnessed,
+    Counted,
+    Owed,
+    BanOn,
+    BanOff,
+)
+"""Kinds of entries that going back to a step undoes for it and all steps that rest on it. Readings, marks,
+observations and answers stand until what they are about is touched, and so does what was laid out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,20 +148,34 @@ class Undone:
 
 
 def rows_between(state: State, first: Step, last: Step) -> tuple[Row[Entry], ...]:
-    """What going back from `last` to `first` undoes, oldest first."""
-    start, end = position_in(state.procedure, first.step), position_in(state.procedure, last.step)
-    names = {step.step for step in state.procedure.steps[start : end + 1]}
+    """What going back from `last` to `first` undoes, oldest first: what was done in `first` and what rests on it."""
+    names = resting_on(state.procedure, first.step) | {last.step}
     every = (row for model in PER_STEP for row in state.facts.kinds.get(model.model_fields["kind"].default, ()))
-    rows = [row for row in every if row.n not in state.facts.void and _step_of(row.entry) in names]
+    rows = [row for row in every if row.n not in state.facts.void and _step_of(state, row.entry) in names]
     return tuple(sorted(rows, key=lambda row: row.n))
 
 
-def _step_of(entry: Entry) -> str:
-    return entry.window if isinstance(entry, WindowStarted) else str(getattr(entry, "step", ""))
+def _step_of(state: State, entry: Entry) -> str:
+    """The step that did what an entry says; of a count of what was laid out none, for it stays laid out."""
+    match entry:
+        case WindowStarted():
+            return entry.window
+        case BanOn():
+            return entry.ban
+        case BanOff():
+            ban = next((step.ban for step in state.procedure.steps if step.step == entry.ban), None)
+            return (ban.until if ban is not None else None) or ""
+        case Counted(way="laid out"):
+            return ""
+        case _:
+            return str(getattr(entry, "step", ""))
 
 
-def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
-    """Go back to a step: what it and the steps after it did doesn't count any more."""
+def go_back(turn: Turn, to: Step, came_from: Step, why: str, touched: tuple[str, ...] = ()) -> Undone:
+    """Go back to a step: what it and the steps that rest on it did doesn't count any more.
+
+    `touched` are the steps whose readings may be spoilt: what was touched is then asked.
+    """
     rows = rows_between(turn.state, to, came_from)
     if rows:
         turn.write(
@@ -159,7 +188,7 @@ def go_back(turn: Turn, to: Step, came_from: Step, why: str) -> Undone:
     own = _asked_by(turn.state, to)
     if own:
         turn.write(NoLongerCounts(entries=own, what=title_of(to), reason=why))
-    turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why))
+    turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why, touched=touched))
     enter(turn, to)
     return Undone(rows, groups_in(rows))
 

@@ -1,5 +1,7 @@
 """How a session begins: a new build, or one that is resumed."""
 
+from collections.abc import Callable
+
 from benchvoice.session import summary
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.entries import Amended, NoLongerCounts, Opened, Person, Remembered, Resumed
@@ -34,8 +36,11 @@ def begin(turn: Turn, event: Begin) -> None:
     turn.say(procedure.title, procedure.introduction or "", MANUAL)
 
 
-def resume(turn: Turn, event: Resume) -> None:
-    """Go on: windows first, then what is loose, then what was to be said, then where."""
+def resume(turn: Turn, event: Resume, tick: Callable[[Turn], bool]) -> None:
+    """Go on: what was to be said first, what time has brought, then what is running, loose, left and banned, and where.
+
+    `tick` does what the windows want done now: an open time that ran out while nobody was there is over.
+    """
     turn.write(
         Resumed(
             program=event.program,
@@ -45,30 +50,23 @@ def resume(turn: Turn, event: Resume) -> None:
             instruments=event.instruments,
         )
     )
-    state = turn.state
-    turn.say(
-        state.procedure.title,
-        *summary.windows(state, turn.now),
-        *summary.for_next_time(state),
-        *summary.loose(state),
-        *summary.left_for_later(state),
-        *summary.inside(state),
-        *summary.bans(state),
-        "A torn last line was set aside" if event.set_aside else "",
-    )
-    notes = tuple(row.n for row in state.facts.of(Remembered) if row.entry.next_time)
+    turn.say(turn.state.procedure.title, *summary.for_next_time(turn.state))
+    notes = tuple(row.n for row in turn.state.facts.of(Remembered) if row.entry.next_time)
     if notes:
         turn.write(NoLongerCounts(entries=notes, what="notes for next time", reason="said on resuming"))
+    tick(turn)
+    state = turn.state
+    turn.say(*summary.standing(state, turn.now), "A torn last line was set aside" if event.set_aside else "")
     if state.closed:
         turn.say("The build is closed")
-    else:
-        turn.say(summary.where(state))
-        before = state.facts.person
-        if state.held:
-            turn.say('Holding. Say "carry on"')
-            return
-        turn.say(f"Who's on? It was {before}" if before else "Who's on?")
-        turn.talk(question=who_is_on() if before is None else _still_on(before, known_people(state.facts)))
+        return
+    turn.say(summary.where(state))
+    if state.held:
+        turn.say('Holding. Say "carry on"')
+        return
+    before = state.facts.person
+    turn.say(f"Who's on? It was {before}" if before else "Who's on?")
+    turn.talk(question=who_is_on() if before is None else _still_on(before, known_people(state.facts)))
 
 
 def bare_name(text: str) -> str:

@@ -54,6 +54,17 @@ def waits_for(procedure: Procedure, step: Step) -> tuple[str, ...]:
     return (names[at - 1],) if at else ()
 
 
+def resting_on(procedure: Procedure, name: str) -> set[str]:
+    """A step and every step that waits for it, by any number of others: what comes apart when it is done again."""
+    found = {name}
+    more = True
+    while more:
+        added = {step.step for step in procedure.steps if found.intersection(waits_for(procedure, step))}
+        more = not added <= found
+        found |= added
+    return found
+
+
 def is_ready(state: State, step: Step) -> bool:
     """Whether every step that this one waits for is closed, or not part of this machine."""
     closed = closed_steps(state.facts)

@@ -5,13 +5,13 @@ what is open) they do; otherwise it is asked.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from benchvoice.session.hearing import position_names, whole_number
 
-Meaning = Literal["done", "all but", "short count", "which is meant"]
+Meaning = Literal["done", "all but", "short count", "which is meant", "no count"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,18 +26,27 @@ class Said:
 _ALL_BUT = re.compile(r"^all (?:but|except) (?:number |numbers )?(.+?)(?: done)?$")
 _ALL = re.compile(r"^(?:all (?P<all>.+?)|(?P<some>.+?) of (?P<total>.+?))(?: done| tight| torqued)?$")
 _SOME = re.compile(r"^(?:(?:numbers?|position|positions) )?(?P<list>.+?)(?: (?:is |are )?(?:done|tight|torqued))?$")
+_NO_COUNT = ("all done", "all of them", "all of them done", "they're all done", "the lot", "the rest done", "all tight")
 _SAYS_DONE = re.compile(r" (?:done|tight|torqued)$")
 _SAYS_NUMBER = re.compile(r"^(?:numbers?|positions?) ")
 
 
-def understand_positions(text: str, numbers: Mapping[str, int], open_: Sequence[str], *, touched: bool) -> Said | None:
+def understand_positions(
+    text: str, numbers: Mapping[str, int], open_: Sequence[str], *, touched: bool, left: Collection[str] = ()
+) -> Said | None:
     """What `text` says of a stage whose open positions are `open_`; None where it says nothing of positions.
 
-    `numbers` gives each position its order number; `touched` says that some positions of the stage are done already.
+    `numbers` gives each position its order number; `touched` says that some positions of the stage are done already;
+    `left` are positions that are left for later anyway.
     """
+    if text in _NO_COUNT:
+        return Said("no count")
     if found := _ALL_BUT.match(text):
         names = position_names(found[1], numbers)
-        return Said("all but", names) if names and set(names) <= set(open_) else None
+        if not names or not set(names) <= {*open_, *left}:
+            return None
+        more = tuple(name for name in names if name in open_)
+        return Said("all but", more) if more else Said("done", tuple(open_))
     if (found := _ALL.match(text)) and (said := _counted(found, open_, numbers)):
         return said
     found = _SOME.match(text)
@@ -90,7 +99,33 @@ def _bare(text: str) -> str:
 
 def bare_positions(text: str) -> str:
     """The positions in "seven done", "number seven is done now"."""
-    words = text.removeprefix("now ").removesuffix(" now")
+    words = plain_positions(text).removeprefix("now ").removesuffix(" now")
     for tail in (" is done", " are done", " done", " tight", " torqued"):
         words = words.removesuffix(tail)
     return words
+
+
+def plain_positions(text: str) -> str:
+    """ "Nine's done" as "nine done"; any other words as they are."""
+    for tail in ("done", "tight", "torqued"):
+        if text.endswith(f"'s {tail}"):
+            return text.removesuffix(f"'s {tail}") + f" {tail}"
+    return text
+
+
+SPOILT = {
+    "stripped": ("stripped", "has stripped", "is stripped", "crossed"),
+    "broken": ("broken", "broke", "snapped", "sheared", "has snapped", "has sheared", "is broken"),
+    "turned too far": ("went past", "overturned", "went too far", "too far", "is past", "gone past", "past its angle"),
+}
+"""What can be said of a fastener that is spoilt, by what that makes it."""
+
+
+def spoilt_position(text: str, numbers: Mapping[str, int]) -> tuple[str, tuple[str, ...]] | None:
+    """What became of which positions: "number eight stripped", "seven went past"."""
+    for what, tails in SPOILT.items():
+        for tail in sorted(tails, key=len, reverse=True):
+            if text.endswith(f" {tail}"):
+                names = position_names(text.removesuffix(f" {tail}").removesuffix("'s"), numbers)
+                return (what, names) if names else None
+    return None

@@ -3,11 +3,11 @@
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.alternating import reading_due
+from benchvoice.session.bans import sayable_breaks
 from benchvoice.session.commands import COMMANDS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.kinds import KINDS
-from benchvoice.session.moves import bans_on
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.taking import context_at
@@ -45,7 +45,7 @@ def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:
         if counts_owed(state.facts, step):
             about.add("count")
         words.extend(_by_about(state, step, about))
-        words.extend(_ban_words(state))
+        words.extend(sayable_breaks(state))
     if "name" in about:
         words.extend(people)
     if "spelling" in about:
@@ -96,14 +96,6 @@ def _context(state: State, step: Step) -> Context:
         if part.wrench is not None:
             return Context(unit=state.procedure.wrenches[part.wrench].unit, work=state.procedure.work, what="torque")
     return Context(work=state.procedure.work)
-
-
-def _ban_words(state: State) -> list[str]:
-    words: list[str] = []
-    for row in bans_on(state):
-        ban = state.step(row.entry.ban).ban
-        words.extend(ban.broken_by if ban is not None else ())
-    return words
 
 
 def unfinished(words: tuple[str, ...]) -> bool:

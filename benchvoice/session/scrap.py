@@ -1,10 +1,11 @@
 """A fastener that is spent: what it went through doesn't count, and the steps it went through are open again."""
 
-from benchvoice.session.entries import NoLongerCounts, Reading, SetRead, StepClosed, Tightened
+from benchvoice.session.entries import Finding, NoLongerCounts, Reading, SetRead, StepClosed, Tightened
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import Task, ask_of
+from benchvoice.session.fasteners import Task, ask_of, order_numbers
 from benchvoice.session.moves import enter
 from benchvoice.session.plan import current_step, position_in
+from benchvoice.session.positions import spoilt_position
 from benchvoice.session.turn import Turn
 
 
@@ -48,3 +49,18 @@ def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Re
     first = min(names, key=lambda name: position_in(turn.state.procedure, name), default=None)
     if shut and first is not None and step is not None and first != step.step:
         enter(turn, turn.state.step(first))
+
+
+def take_spoilt(turn: Turn, task: Task, text: str) -> bool:
+    """ "Number eight stripped", "seven went past": a finding, and each is scrap until a sound one is through."""
+    said = spoilt_position(text, order_numbers(turn.state.procedure, task.part.group))
+    if said is None:
+        return False
+    what, names = said
+    turn.understood(what)
+    sort = what if what in ("stripped", "broken") else "finding"
+    turn.write(Finding.model_validate({"text": text, "what": sort, "step": task.step.step, "clip": turn.clip}))
+    for name in names:
+        scrap_position(turn, task, name, what)
+    turn.say(text, "It counts for nothing until a sound one has been through every stage")
+    return True

@@ -63,6 +63,8 @@ class Talk:
     """The figure that was said last, for "what's that in thou"."""
     offer: "Offer | None" = None
     """The packs that were named last, for "take it"."""
+    asked_to_vouch: frozenset[str] = frozenset()
+    """Cures that a person was asked to vouch for in this process."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

@@ -38,3 +38,5 @@ class Kind:
     about: Callable[[State, Step], frozenset[str]] = lambda _state, _step: frozenset()
     done: Callable[[Turn, Step], bool] = lambda _turn, _step: False
     """Take "done" in a way of its own; False where it has none."""
+    lost: Callable[[Turn, Step], bool] = lambda _turn, _step: False
+    """The safe restart after "lost my place"; False where nothing needs to be done again."""

@@ -1,14 +1,25 @@
 """What is loose, open, running or owed: for resuming, for stopping for the day, and for closing the build."""
 
-from benchvoice.session.counting import still_in
-from benchvoice.session.entries import Finding, Owed, Remembered
-from benchvoice.session.facts import Instant
-from benchvoice.session.fasteners import is_done, only_trial, order_numbers, still_open, tasks_of, unfinished
+from benchvoice.procedure.models import Step
+from benchvoice.session.counting import left_inside, still_in
+from benchvoice.session.entries import Finding, LeftForLater, Owed, Remembered, Tightened
+from benchvoice.session.facts import Instant, Row
+from benchvoice.session.fasteners import (
+    Task,
+    is_done,
+    only_trial,
+    order_numbers,
+    parts_of,
+    still_open,
+    tasks_of,
+    unfinished,
+)
 from benchvoice.session.moves import bans_on, open_left
-from benchvoice.session.plan import current_step, number_of, open_steps, title_of
+from benchvoice.session.plan import current_step, fitted_steps, number_of, open_steps, title_of
 from benchvoice.session.questions import listed
 from benchvoice.session.readings import undecided
 from benchvoice.session.state import State
+from benchvoice.session.ways import pending
 from benchvoice.session.windows import running
 from benchvoice.speech.say import say_count, say_duration, say_place
 
@@ -36,31 +47,89 @@ def positions_spoken(state: State, step: str, positions: tuple[str, ...]) -> str
     return listed(positions, "and")
 
 
+def _not_done(state: State, row: Row[LeftForLater]) -> tuple[str, ...]:
+    """The positions that were left and were not done since in the same step."""
+    done = {name for task in tasks_of(state, state.step(row.entry.step)) for name in is_done(state.facts, task)}
+    return tuple(name for name in row.entry.positions if name not in done)
+
+
 def left_for_later(state: State) -> tuple[str, ...]:
     """What was left for later and is still open, in sentences."""
     said = []
     measured = {step.step for step in state.procedure.steps if step.measure is not None}
     for row in open_left(state):
         entry = row.entry
-        which = f" {positions_spoken(state, entry.step, entry.positions)}" if entry.positions else ""
+        positions = _not_done(state, row)
+        which = f" {positions_spoken(state, entry.step, positions)}" if positions else ""
         if entry.step in measured:
             which = ""
         said.append(f"{entry.what}{which if which.strip() != 'whole' else ''}, left for later")
     return tuple(said)
 
 
+def standing(state: State, now: Instant) -> tuple[str, ...]:
+    """What stands open: clocks, what is loose, left for later, still inside, and bans.
+
+    The same list whenever it is said, and short enough for half a minute.
+    """
+    return _brief(everything_open(state, now))
+
+
+def everything_open(state: State, now: Instant) -> tuple[str, ...]:
+    """The whole list of what stands open, however long."""
+    return (
+        *windows(state, now),
+        *loose(state),
+        *left_for_later(state),
+        *inside(state),
+        *(f"{what}: {say_count(number)} in" for what, number in left_inside(state).items()),
+        *bans(state),
+    )
+
+
+_WORDS = 75
+"""Words that are said in half a minute, at 150 a minute."""
+
+
+def _brief(items: tuple[str, ...]) -> tuple[str, ...]:
+    """As many as can be said in half a minute, and how many more there are."""
+    words = 0
+    for at, item in enumerate(items):
+        words += len(item.split())
+        if words > _WORDS and at:
+            return (*items[:at], f'And {say_count(len(items) - at)} more: say "what\'s open"')
+    return items
+
+
 def loose(state: State) -> tuple[str, ...]:
-    """Fasteners that are begun and not finished, and those only tight for a trial."""
+    """Fasteners that are begun and not finished, those that are loose again, and those only tight for a trial."""
     said = []
-    step = current_step(state)
-    if step is not None:
-        for task in tasks_of(state, step):
-            done = is_done(state.facts, task)
-            if done and still_open(state.facts, task):
-                done_of = f"{say_count(len(done))} of {say_count(len(task.positions))}"
-                said.append(f"{task.group.what}, stage {say_count(task.number)}: {done_of} done")
+    touched = {row.entry.group for row in state.facts.all(Tightened) if row.entry.purpose == "final"}
+    for name, tasks in _final_tasks(state).items():
+        task = next((each for each in tasks if still_open(state.facts, each)), None)
+        if task is None or name not in touched:
+            continue
+        done = len(is_done(state.facts, task))
+        last = max(each.number for each in tasks)
+        of = f"stage {say_count(task.number)}" + (f" of {say_count(last)}" if last > task.number else "")
+        if done:
+            said.append(f"{task.group.what}, {of}: {say_count(done)} of {say_count(len(task.positions))} done")
+        elif task is tasks[0]:
+            said.append(f"{task.group.what}: not tight, from stage {say_count(task.number)}")
+        else:
+            said.append(f"{task.group.what}: {of} to come")
     said += [f"{state.procedure.groups[name].what}: only trial tight" for name in only_trial(state)]
     return tuple(said)
+
+
+def _final_tasks(state: State) -> dict[str, list[Task]]:
+    """The stages of each group that is finally tightened on this machine, in order."""
+    found: dict[str, list[Task]] = {}
+    for step in fitted_steps(state):
+        for task in tasks_of(state, step):
+            if task.part.purpose == "final":
+                found.setdefault(task.part.group, []).append(task)
+    return found
 
 
 def bans(state: State) -> tuple[str, ...]:
@@ -93,14 +162,11 @@ def for_next_time(state: State) -> tuple[str, ...]:
 
 
 def against_closing(state: State, now: Instant) -> tuple[str, ...]:
-    """Everything that the build can't be closed over, in sentences."""
+    """Everything that the build can't be closed over, in sentences. What an open step is about is named by the step."""
     steps = open_steps(state)
-    said = []
-    if steps:
-        more = f" and {say_count(len(steps) - 3)} more" if len(steps) > 3 else ""
-        said.append(f"{say_count(len(steps))} open: {', '.join(title_of(step) for step in steps[:3])}{more}")
+    said = [_open_words(steps)] if steps else []
     said += left_for_later(state)
-    for group, positions in unfinished(state).items():
+    for group, positions in _lacking(state, steps).items():
         numbers = order_numbers(state.procedure, group)
         names = listed((say_count(numbers[name]) for name in positions), "and")
         said.append(f"{state.procedure.groups[group].what} not finally tight: {names}")
@@ -119,7 +185,31 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
     said += inside(state)
     missing = [row for row in state.facts.of(Finding) if row.entry.what == "part missing"]
     said += [f"Part missing: {row.entry.text}" for row in missing]
+    question = pending(state)
+    said += [f"Not answered: {question.prompt}"] if question is not None else []
     return tuple(said)
+
+
+def _open_words(steps: tuple[Step, ...]) -> str:
+    """Open steps by name; of many the first, and how many more."""
+    few = steps if len(steps) <= _FEW else steps[:3]
+    more = f" and {say_count(len(steps) - len(few))} more" if len(steps) > len(few) else ""
+    return f"{say_count(len(steps))} {'step' if len(steps) == 1 else 'steps'} open: " + (
+        f"{', '.join(title_of(step) for step in few)}{more}"
+    )
+
+
+_FEW = 8
+
+
+def _lacking(state: State, steps: tuple[Step, ...]) -> dict[str, tuple[str, ...]]:
+    """Groups that are not finally tight; while many steps are open only those that no open step will tighten."""
+    coming = {part.group for step in steps for part in parts_of(step) if part.purpose == "final"}
+    return {
+        group: positions
+        for group, positions in unfinished(state).items()
+        if len(steps) <= _FEW or group not in coming
+    }
 
 
 def _may_outlast(state: State, name: str) -> bool:

@@ -8,7 +8,7 @@ from benchvoice.session.plan import closed_steps, current_step
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
-from benchvoice.session.windows import Running, doubt_said, running, wait_step, warned, warnings_of
+from benchvoice.session.windows import Running, doubt_said, running, vouched, wait_step, warned, warnings_of
 from benchvoice.speech.say import say_duration
 
 
@@ -74,10 +74,19 @@ def do_again(turn: Turn, window: Running, why: str) -> bool:
     return True
 
 
-def _doubt(turn: Turn, window: Running) -> bool:
-    if doubt_said(turn.state.facts, window, turn.now):
-        return False
-    what = _short(turn.state, window)
+def ask_about_cures(turn: Turn) -> bool:
+    """Ask a person to vouch for a cure across a restart of the machine, once a process; False where there is none."""
+    for window in running(turn.state.facts, turn.now):
+        if not window.doubtful or window.is_open_time or vouched(turn.state.facts, window):
+            continue
+        if window.name not in turn.state.talk.asked_to_vouch:
+            turn.talk(asked_to_vouch=turn.state.talk.asked_to_vouch | {window.name})
+            _ask_to_vouch(turn, window)
+            return True
+    return False
+
+
+def _note_doubt(turn: Turn, window: Running) -> None:
     turn.write(
         WindowDoubtful(
             window=window.name,
@@ -86,12 +95,17 @@ def _doubt(turn: Turn, window: Running) -> bool:
             reason="the clocks disagree" if window.passed.most is None else "the machine was restarted",
         )
     )
-    if window.is_open_time:
-        turn.write(WindowEnded(window=window.name, outcome="ran out", taken=None))
-        turn.say(f"I can't say how long the {what} has been on. Clean it off", tone="window")
-        return do_again(turn, window, "nobody can say how long")
-    _ask_to_vouch(turn, window)
-    return False
+
+
+def _doubt(turn: Turn, window: Running) -> bool:
+    if doubt_said(turn.state.facts, window, turn.now):
+        return False
+    _note_doubt(turn, window)
+    if not window.is_open_time:
+        return turn.state.talk.question is None  # asked where the work goes on
+    turn.write(WindowEnded(window=window.name, outcome="ran out", taken=None))
+    turn.say(f"I can't say how long the {_short(turn.state, window)} has been on. Clean it off", tone="window")
+    return do_again(turn, window, "nobody can say how long")
 
 
 def _ask_to_vouch(turn: Turn, window: Running) -> None:
@@ -99,6 +113,7 @@ def _ask_to_vouch(turn: Turn, window: Running) -> None:
 
     def yes(inner: Turn) -> None:
         inner.write(Override(what=f"cure {window.name}", reason=f"{inner.state.facts.person} vouches for the clock"))
+        inner.write(WindowEnded(window=window.name, outcome="full time", taken=window.passed.wall))
 
     def no(inner: Turn) -> None:
         inner.say(f"Then it has had {say_duration(max(window.passed.least, Decimal(0)))}")

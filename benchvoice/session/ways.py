@@ -1,21 +1,35 @@
 """Ways back: what a failed check undoes, what was touched, and which readings stand all the same."""
 
 from benchvoice.procedure.models import Graded, Step
-from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
-from benchvoice.session.entries import NoLongerCounts, Place, Remembered, StepClosed, Verdict
+from benchvoice.session.entries import (
+    BanBroken,
+    NoLongerCounts,
+    Place,
+    Remembered,
+    StepClosed,
+    Tightened,
+    Verdict,
+    WentBack,
+    WindowStarted,
+)
 from benchvoice.session.fasteners import whole_order
-from benchvoice.session.hearing import places_named
 from benchvoice.session.moves import Undone, enter, go_back
 from benchvoice.session.plan import closed_steps, position_in, title_of
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.readings import taken
-from benchvoice.session.state import State
+from benchvoice.session.state import Question, State
+from benchvoice.session.touched import EVERYTHING, NOTHING, Touched, understand_touched
 from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_count, say_place
 
-NOTHING = ("nothing", "none", "nothing touched", "i touched nothing", "nothing at all")
-EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot")
+TOUCH_WORDS = (
+    *NOTHING,
+    *EVERYTHING,
+    *("new", "turned", "changed", "new shell", "the others", "left alone"),
+    *("cleaned", "wiped", "cleaned and put back", "put it back", "put them back", "and", "on", "at"),
+)
+"""What is usual to say of parts that were touched, beside their places."""
 
 
 def fail_back(turn: Turn, step: Step, graded: Graded, answer: str, where: str | None = None) -> None:
@@ -25,15 +39,14 @@ def fail_back(turn: Turn, step: Step, graded: Graded, answer: str, where: str | 
     """
     way = graded.way_back(answer)
     to = turn.state.step(way) if way else step
-    undone = go_back(turn, to, step, answer if where is None else f"{answer}, {where}")
-    turn.say("Stop", *undone_words(turn.state, undone))
     steps = graded.touched or _reading_steps(turn.state)
     if isinstance(graded.back_to, dict):
-        turn.say(f"{answer}: back to {title_of(to)}")
         at = position_in(turn.state.procedure, to.step)
         steps = tuple(name for name in steps if position_in(turn.state.procedure, name) >= at)
-    if steps:
-        ask_touched(turn, steps)
+    undone = go_back(turn, to, step, answer if where is None else f"{answer}, {where}", touched=steps)
+    turn.say("Stop", *undone_words(turn.state, undone))
+    if isinstance(graded.back_to, dict):
+        turn.say(f"{answer}: back to {title_of(to)}")
 
 
 def undone_words(state: State, undone: Undone) -> tuple[str, ...]:
@@ -53,7 +66,21 @@ def undone_words(state: State, undone: Undone) -> tuple[str, ...]:
         verb = "don't" if len(stages) > 1 else "doesn't"
         said.append(f"{what}, {plural} {names} {verb} count any more")
         said.append(f"Slacken {say_count(len(whole_order(state.procedure, group)))} to one")
-    return tuple(said)
+    return (*said, *_spent_words(state, undone))
+
+
+def _spent_words(state: State, undone: Undone) -> tuple[str, ...]:
+    """What can't be used again: fasteners that are new each time, and what was spread or wetted."""
+    rows = [row.entry for row in undone.rows if isinstance(row.entry, Tightened)]
+    final = {entry.group for entry in rows if entry.purpose == "final"}
+    groups = [state.procedure.groups[name] for name in undone.groups if name in final]
+    said = [f"{group.what} are spent: new ones" for group in groups if group.new_each_time]
+    for row in undone.rows:
+        if isinstance(row.entry, WindowStarted) and row.entry.sort == "open time":
+            step = state.step(row.entry.window)
+            used = [state.procedure.consumables[name].what for name in step.uses] or [title_of(step)]
+            said += [f"{what} is spent: clean it off" for what in used]
+    return tuple(dict.fromkeys(said))
 
 
 def _reading_steps(state: State) -> tuple[str, ...]:
@@ -65,37 +92,60 @@ def _reading_steps(state: State) -> tuple[str, ...]:
     )
 
 
-def ask_touched(turn: Turn, steps: tuple[str, ...]) -> None:
-    """Ask what was touched; readings there are to be taken again, all others stand."""
+def ask_touched(went: int, steps: tuple[str, ...]) -> Question:
+    """Ask what was touched: readings of what is new or turned are to be taken again, all others stand."""
 
-    def then(inner: Turn, text: str) -> None:
-        inner.write(Remembered(text=f"touched: {text}", clip=inner.clip))
-        if text in NOTHING:
-            inner.say("Readings stand")
+    def then(turn: Turn, text: str) -> None:
+        said = understand_touched(turn.state, steps, text)
+        if not said.understood:
+            turn.write(Remembered(text=f"touched: {text}", clip=turn.clip))
+            turn.say("I can't place that")
             return
-        hit = touched_places(inner.state, steps, text)
-        if not hit and text not in EVERYTHING:
-            inner.say("I can't place that")
-            ask_touched(inner, steps)
+        turn.write(Remembered(text=f"touched: {text}", clip=turn.clip, answers=went))
+        if not said.spoilt and not said.kept:
+            turn.say("Readings stand")
+        _say_kept(turn, said)
+        void_readings(turn, said.spoilt, f"touched: {text}")
+
+    return free_words("touched", "What did you touch?", then, about="places", phrases=TOUCH_WORDS)
+
+
+def _say_kept(turn: Turn, said: Touched) -> None:
+    for name, places in said.kept.items():
+        measure = turn.state.step(name).measure
+        assert measure is not None
+        where = listed((say_place(place, tuple(measure.places)) for place in places), "and")
+        turn.say(f"{where}, {measure.what}: stands, as it was only cleaned".removeprefix(", "))
+
+
+def ask_spoilt(broken: int, ban: BanBroken) -> Question:
+    """Ask which readings a broken ban spoilt: these are to be taken again, all others stand."""
+
+    def then(turn: Turn, words: str) -> None:
+        said = understand_touched(turn.state, ban.spoils, words)
+        hit = {name: (*said.spoilt.get(name, ()), *said.kept.get(name, ())) for name in (*said.spoilt, *said.kept)}
+        if not hit and words not in (*NOTHING, *EVERYTHING):
+            turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip))
+            turn.say("I can't place that")
             return
-        void_readings(inner, hit, f"touched: {text}")
+        turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip, answers=broken))
+        if not hit:
+            turn.say("Readings stand")
+        void_readings(turn, hit, f"ban broken: {ban.what}")
 
-    turn.ask(free_words("touched", "What did you touch?", then, about="places", phrases=(*NOTHING, *EVERYTHING)))
+    return free_words("spoilt", "Which are spoilt?", then, about="places", phrases=(*NOTHING, *EVERYTHING))
 
 
-def touched_places(state: State, steps: tuple[str, ...], text: str) -> dict[str, tuple[Place, ...]]:
-    """For each reading step the places that the words name, among those that were read."""
-    hit: dict[str, tuple[Place, ...]] = {}
-    for name in steps:
-        measure = state.step(name).measure
-        if measure is None:
-            continue
-        read = {row.entry.place for row in taken(state.facts, name)}
-        named = places_of(measure) if text in EVERYTHING else places_named(text, measure.places)
-        places = tuple(place for place in named if place in read)
-        if places:
-            hit[name] = places
-    return hit
+def pending(state: State) -> Question | None:
+    """What must be answered before the work goes on, and is asked again after a kill: what was touched or spoilt."""
+    answered = {row.entry.answers for row in state.facts.of(Remembered)}
+    for went in state.facts.of(WentBack):
+        if went.entry.touched and went.n not in answered:
+            return ask_touched(went.n, went.entry.touched)
+    for row in state.facts.of(BanBroken):
+        if row.entry.spoils and row.n not in answered:
+            return ask_spoilt(row.n, row.entry)
+    return None
 
 
 def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str) -> None:

@@ -158,9 +158,9 @@ def _last_entry(turn: Turn, _rest: str) -> None:
 
 
 def _what_open(turn: Turn, _rest: str) -> None:
-    items = (*summary.windows(turn.state, turn.now), *summary.left_for_later(turn.state), *summary.loose(turn.state))
+    items = summary.everything_open(turn.state, turn.now)
     notes = [row.entry.text for row in turn.state.facts.of(Finding)]
-    turn.say(*(items or ("Nothing is left for later",)), *(f"Finding: {text}" for text in notes))
+    turn.say(*(items or ("Nothing is loose, left for later or still inside",)), *(f"Finding: {text}" for text in notes))
 
 
 def _what_remembered(turn: Turn, _rest: str) -> None:
@@ -169,14 +169,54 @@ def _what_remembered(turn: Turn, _rest: str) -> None:
 
 
 ASKING = (
-    Command(name="say again", says=("say again", "again", "repeat that", "pardon", "say that again"), act=_again),
-    Command(name="slower", says=("slower", "say it slower", "more slowly"), act=_slower),
-    Command(name="faster", says=("faster",), act=_faster),
-    Command(name="where am i", says=("where am i", "where are we", "which step"), act=_where),
+    Command(
+        name="say again",
+        says=(
+            "say again",
+            "again",
+            "repeat that",
+            "pardon",
+            "say that again",
+            "say it again",
+            "come again",
+            "once more",
+            "what was that",
+            "what did you say",
+            "sorry what",
+            "repeat",
+        ),
+        act=_again,
+    ),
+    Command(name="slower", says=("slower", "say it slower", "more slowly", "slow down", "too fast"), act=_slower),
+    Command(name="faster", says=("faster", "speed up", "too slow"), act=_faster),
+    Command(
+        name="where am i",
+        says=(
+            "where am i",
+            "where are we",
+            "which step",
+            "where was i",
+            "where were we",
+            "what step is this",
+            "what am i doing",
+            "which step is it",
+        ),
+        act=_where,
+    ),
     Command(name="what's next", says=("what's next", "whats next", "what is next", "what comes next"), act=_next),
     Command(
         name="what torque",
-        says=("what torque", "what's the torque", "what is the torque", "what figure", "next torque", "how tight"),
+        says=(
+            "what torque",
+            "what's the torque",
+            "what is the torque",
+            "what figure",
+            "next torque",
+            "how tight",
+            "what was the torque",
+            "what's the figure",
+            "how much torque",
+        ),
         act=_torque,
     ),
     Command(
@@ -185,7 +225,11 @@ ASKING = (
         act=_limits,
     ),
     Command(name="what do i need", says=("what do i need", "what's needed", "what do i need for this"), act=_need),
-    Command(name="how many left", says=("how many left", "how many are left", "how many to go"), act=_left),
+    Command(
+        name="how many left",
+        says=("how many left", "how many are left", "how many to go", "how many more", "what's left", "how many to do"),
+        act=_left,
+    ),
     Command(name="how long", says=("how long", "how long left", "how much time", "how long have i got"), act=_how_long),
     Command(
         name="what can i answer",
@@ -195,7 +239,16 @@ ASKING = (
     Command(name="last reading", says=("last reading", "what was the last reading"), act=_last_entry),
     Command(
         name="what's open",
-        says=("what's open", "what is open", "what's loose", "what is left for later"),
+        says=(
+            "what's open",
+            "what is open",
+            "what's loose",
+            "what is left for later",
+            "what's still open",
+            "what's left open",
+            "what have i left",
+            "anything open",
+        ),
         act=_what_open,
     ),
     Command(name="what did i say", says=("what did i say", "what did i remember"), act=_what_remembered),

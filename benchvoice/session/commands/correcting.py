@@ -3,9 +3,11 @@
 from benchvoice.procedure.models import Step
 from benchvoice.session.commands.table import Command
 from benchvoice.session.computing import update_computed
+from benchvoice.session.counting import counts_of
 from benchvoice.session.deciding import measure_again
 from benchvoice.session.entries import (
     Corrected,
+    Counted,
     Entry,
     Heard,
     NoLongerCounts,
@@ -16,18 +18,20 @@ from benchvoice.session.entries import (
     StepClosed,
     StepEntered,
     Unclear,
+    WindowEnded,
 )
 from benchvoice.session.facts import Facts, Row
-from benchvoice.session.fasteners import is_done
 from benchvoice.session.hearing import leading_place, named_place
-from benchvoice.session.kinds.tighten import current_task
-from benchvoice.session.moves import enter, restart_stage
+from benchvoice.session.kinds import KINDS
+from benchvoice.session.moves import enter
 from benchvoice.session.plan import closed_steps, current_step, title_of
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import at_place, taken, to_decide
 from benchvoice.session.state import State
 from benchvoice.session.taking import context_at, say_results, store_reading
+from benchvoice.session.ticking import do_again
 from benchvoice.session.turn import Turn
+from benchvoice.session.windows import Running, running, wait_step
 from benchvoice.speech.readings import Action, SpokenReading, parse_reading
 from benchvoice.speech.say import say_count, say_place, say_read_back
 
@@ -40,11 +44,14 @@ def _wrong(turn: Turn, _rest: str) -> None:
     if not rows:
         turn.say("There is nothing to take back")
         return
-    what = describe(turn.state, rows)
+    what, before = describe(turn.state, rows), current_step(turn.state)
     turn.write(Retracted(entries=tuple(row.n for row in rows), what=what))
     turn.talk(place=None, again=None, told=None, question=None, presented=_presented(turn))
     update_computed(turn)
     turn.say(f"Took back: {what}")
+    step = current_step(turn.state)
+    if step is not None and step != before:
+        turn.say(f"Back at {title_of(step)}")
 
 
 def _presented(turn: Turn) -> int:
@@ -70,6 +77,22 @@ def _last_doing(turn: Turn) -> tuple[Row[Entry], ...]:
 
 
 _NO_DOING = frozenset({"held", "carried_on", "device", "window_warned", "step_entered", "resumed"})
+
+
+_ASIDE = frozenset({"remembered", "variation", "said_later", "finding", "restarted", "no_longer_counts"})
+"""What is no progress of the work: passed over when the last entry is asked for."""
+
+
+def _last_work(turn: Turn) -> tuple[Row[Entry], ...]:
+    """The rows of the newest turn that the work came on with."""
+    facts = turn.state.facts
+    end = facts.count
+    for start in reversed([row.n for row in facts.all(Heard)]):
+        rows = _of_turn(facts, start, end)
+        if rows and rows[0].entry.kind not in _ASIDE | _NO_DOING | {"answered"}:
+            return rows
+        end = start - 1
+    return ()
 
 
 def _of_turn(facts: Facts, start: int, end: int) -> tuple[Row[Entry], ...]:
@@ -103,6 +126,8 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
             case "remembered" | "finding":
                 return str(getattr(entry, "text", ""))
+            case "no_longer_counts" if len(rows) > 1:
+                continue
             case "window_started":
                 return f"the start of {getattr(entry, 'what', '')}"
             case "went_back":
@@ -119,8 +144,26 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'pack', '')}, back in the tray"
             case "decision":
                 return f"the decision {getattr(entry, 'decision', '')}"
+            case kind if kind in _DESCRIBED:
+                return _DESCRIBED[kind]
     closed = [row.entry for row in rows if isinstance(row.entry, StepClosed)]
     return f"{closed[0].step.replace('_', ' ')} {closed[0].how}" if closed else rows[0].entry.kind.replace("_", " ")
+
+
+_DESCRIBED = {
+    "stands": "which reading stands",
+    "restarted": "the stage again",
+    "variation": "your way",
+    "said_later": "what was said of earlier",
+    "ban_broken": "the broken ban",
+    "witnessed": "the witness",
+    "slackened": "slackened",
+    "zeroed": "the zero check",
+    "override": "the override",
+    "closed_later": "what had been left for later",
+    "no_longer_counts": "what doesn't count any more",
+}
+"""What a turn did, for the kinds that have no words of their own, where nothing else in the turn has any."""
 
 
 def _correction(turn: Turn, rest: str) -> None:
@@ -185,49 +228,83 @@ def _reopen_if_owed(turn: Turn, step: Step) -> None:
 
 
 def _again(turn: Turn, rest: str) -> None:
+    """Once more at the place that is named, or at the last: a repeat, or with "because" a re-measurement."""
     step = current_step(turn.state)
     if step is None or step.measure is None:
         turn.say("Nothing is measured here. Say go back to, and the step")
         return
-    place, words = named_place(rest, step.measure.places) if rest else None, ""
-    if place is None and rest:
-        place, words = leading_place(rest, step.measure.places)
+    words, because = _reason_after(rest)
+    place = named_place(words, step.measure.places) if words else None
     rows = taken(turn.state.facts, step.step)
+    if place is None and words:
+        turn.say(f"I know no place {words}")
+        return
     if place is None and not rows:
         turn.say("Nothing was measured yet")
         return
-    because = (words if place is not None else rest).removeprefix("because ").strip() or None
     measure_again(turn, step, place if place is not None else rows[-1].entry.place, because)
     say_results(turn, update_computed(turn))
 
 
+def _reason_after(rest: str) -> tuple[str, str | None]:
+    """The place, and the reason that "because" opens."""
+    words, because, why = f" {rest} ".partition(" because ")
+    return words.strip(" ,"), (why.strip() or None) if because else None
+
+
 def _lost(turn: Turn, _rest: str) -> None:
-    """The last entry, and the safe restart of its kind."""
+    """The last entry of the work, and the safe restart of its kind: a count is counted again."""
     step = current_step(turn.state)
-    rows = _last_doing(turn)
+    rows = _last_work(turn)
     if rows:
         turn.say(f"Last: {describe(turn.state, rows)}")
     if step is None:
         return
-    task = current_task(turn.state, step) if step.tighten is not None else None
-    if task is None:
+    turn.talk(told=None, place=None)
+    window = _spread(turn, step)
+    counted = tuple(row.n for row in turn.state.facts.of(Counted) if row.entry.step == step.step)
+    if counted or (counts_of(step) and turn.state.talk.done_said == step.step):
+        if counted:
+            turn.write(NoLongerCounts(entries=counted, what=f"counts, {title_of(step)}", reason="lost my place"))
+        turn.say("Count again")
+    elif KINDS[step.kind].lost(turn, step):
+        return
+    elif window is not None:
+        turn.say("Clean it off and do it again")
+        turn.write(WindowEnded(window=window.name, outcome="given up", taken=window.passed.most))
+        do_again(turn, window, "lost my place")
+    else:
         turn.say(f"You are at {title_of(step)}")
-        turn.talk(told=None, place=None)
-        return
-    if task.stage.way in ("torque", "hand"):
-        restart_stage(turn, step, task.part.group, task.number, "lost my place")
-        turn.say("This stage again from one")
-        return
-    done = len(is_done(turn.state.facts, task))
-    turn.say(
-        f"{say_count(done)} said one by one stand. Any other that was turned is spent: new fastener, all its stages"
-    )
+
+
+def _spread(turn: Turn, step: Step) -> Running | None:
+    """An open time that runs and that this step ends."""
+    for window in running(turn.state.facts, turn.now):
+        owner = wait_step(turn.state, window.name)
+        if owner is None or owner.wait is None or not window.is_open_time:
+            continue
+        if step.step in (owner.step, owner.wait.closed_by):
+            return window
+    return None
 
 
 CORRECTING = (
     Command(
         name="wrong",
-        says=("wrong", "disregard", "that's wrong", "take that back", "scratch that", "undo"),
+        says=(
+            "wrong",
+            "disregard",
+            "that's wrong",
+            "take that back",
+            "scratch that",
+            "undo",
+            "no that's wrong",
+            "that was wrong",
+            "take it back",
+            "cancel that",
+            "my mistake",
+            "no wrong",
+        ),
         act=_wrong,
         moves=True,
     ),
@@ -235,14 +312,24 @@ CORRECTING = (
     Command(
         name="measure again",
         says=("measure again", "measure it again", "read it again"),
-        leads=("measure again because", "measure again", "measure it again because"),
+        leads=("measure again", "measure it again", "read it again"),
         act=_again,
         moves=True,
         while_asked=False,
     ),
     Command(
         name="lost my place",
-        says=("lost my place", "i lost my place", "lost count", "i lost count"),
+        says=(
+            "lost my place",
+            "i lost my place",
+            "lost count",
+            "i lost count",
+            "i've lost my place",
+            "i've lost count",
+            "lost track",
+            "i lost track",
+            "where did i get to",
+        ),
         act=_lost,
         moves=True,
     ),

@@ -67,14 +67,7 @@ def name_taking_over(text: str) -> str | None:
 
 
 def _day_end(turn: Turn, _rest: str) -> None:
-    items = (
-        *summary.windows(turn.state, turn.now),
-        *summary.loose(turn.state),
-        *summary.left_for_later(turn.state),
-        *summary.inside(turn.state),
-        *summary.bans(turn.state),
-    )
-    turn.say(summary.where(turn.state), *items)
+    turn.say(summary.where(turn.state), *summary.standing(turn.state, turn.now))
 
     def then(inner: Turn, words: str) -> None:
         if words not in ("no", "nothing", "none"):
@@ -91,8 +84,7 @@ def _close(turn: Turn, _rest: str) -> None:
         return
     against = summary.against_closing(turn.state, turn.now)
     if against:
-        more = f"And {len(against) - 5} more" if len(against) > 5 else ""
-        turn.say("Not yet", *against[:5], more)
+        turn.say("Not yet", *against)
         return
     owed = summary.owed(turn.state)
     turn.write(Closed(with_open=owed))
@@ -101,17 +93,53 @@ def _close(turn: Turn, _rest: str) -> None:
 
 
 PAUSING = (
-    Command(name="stop", says=("stop", "wait", "quiet"), act=_stop),
-    Command(name="hold on", says=("hold on", "hang on", "hold on a minute", "hang on a minute"), act=_hold),
+    Command(name="stop", says=("stop", "wait", "quiet", "stop talking", "be quiet", "stop stop"), act=_stop),
+    Command(
+        name="hold on",
+        says=(
+            "hold on",
+            "hang on",
+            "hold on a minute",
+            "hang on a minute",
+            "hold on a second",
+            "hang on a second",
+            "wait a minute",
+            "just a minute",
+            "one moment",
+            "give me a minute",
+            "one second",
+        ),
+        act=_hold,
+    ),
     Command(name="carry on", says=CARRY_ON, act=_carry_on, moves=True),
-    Command(name="quieter", says=("quieter", "softer"), act=_quieter),
-    Command(name="louder", says=("louder", "speak up"), act=_louder),
-    Command(name="don't keep that", says=("don't keep that", "dont keep that", "do not keep that"), act=_drop),
+    Command(name="quieter", says=("quieter", "softer", "not so loud", "too loud", "turn it down"), act=_quieter),
+    Command(name="louder", says=("louder", "speak up", "turn it up", "too quiet", "i can't hear you"), act=_louder),
+    Command(
+        name="don't keep that",
+        says=("don't keep that", "dont keep that", "do not keep that", "forget that", "don't record that"),
+        act=_drop,
+    ),
     Command(
         name="stopping for the day",
-        says=("stopping for the day", "stop for the day", "that's it for today", "stopping for today"),
+        says=(
+            "stopping for the day",
+            "stop for the day",
+            "that's it for today",
+            "stopping for today",
+            "i'm stopping for the day",
+            "calling it a day",
+            "that's me for today",
+            "packing up",
+            "done for the day",
+            "done for today",
+        ),
         act=_day_end,
         while_asked=True,
     ),
-    Command(name="close the build", says=("close the build", "close build"), act=_close, while_asked=False),
+    Command(
+        name="close the build",
+        says=("close the build", "close build", "close the build now", "the build is done"),
+        act=_close,
+        while_asked=False,
+    ),
 )

@@ -63,8 +63,9 @@ def find(commands: Iterable[Command], text: str) -> Found | None:
     """The command that the whole utterance is; the longest opening wins."""
     best: Found | None = None
     length = -1
+    bare = text.replace(",", "")
     for command in commands:
-        if text in command.says:
+        if bare in command.says:
             return Found(command, "")
         if length < 0 and command.whole(text):
             best, length = Found(command, text), 0

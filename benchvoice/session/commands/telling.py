@@ -1,28 +1,15 @@
-"""Things told: findings, notes, variations, what was done earlier, and a ban that was broken."""
+"""Things told: findings, notes, variations, and what was done earlier."""
 
 from typing import Literal
 
 from benchvoice.session.commands.table import Command
-from benchvoice.session.entries import (
-    BanBroken,
-    BanOn,
-    Finding,
-    Remembered,
-    SaidLater,
-    Variation,
-)
-from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import order_numbers
+from benchvoice.session.entries import Finding, Remembered, SaidLater, Variation
+from benchvoice.session.fasteners import current_task, order_numbers
 from benchvoice.session.hearing import position_names
-from benchvoice.session.kinds.tighten import current_task
-from benchvoice.session.moves import bans_on, enter
 from benchvoice.session.plan import current_step
-from benchvoice.session.questions import free_words, plain
-from benchvoice.session.readings import taken
+from benchvoice.session.questions import free_words
 from benchvoice.session.scrap import scrap_position
-from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
-from benchvoice.session.ways import EVERYTHING, NOTHING, touched_places, void_readings
 
 What = Literal["finding", "part missing", "stripped", "broken"]
 
@@ -93,68 +80,63 @@ def _my_way(turn: Turn, rest: str) -> None:
     turn.say("Your way is noted")
 
 
-def _earlier(turn: Turn, rest: str) -> None:
+def _earlier(turn: Turn, text: str) -> None:
     step = current_step(turn.state)
-    turn.write(SaidLater(step=step.step if step is not None else None, text=f"i did {rest}"))
+    turn.write(SaidLater(step=step.step if step is not None else None, text=text))
     turn.say("Kept as said later, time unknown. It closes nothing")
 
 
-# A ban that was broken ----------------------------------------------------------------------------------------------
+def _said_or_done(turn: Turn, text: str) -> None:
+    _earlier(turn, text or (turn.utterance.text.lower() if turn.utterance is not None else ""))
 
 
-def broken_ban(state: State, text: str) -> Row[BanOn] | None:
-    """The ban in force that these words say was broken."""
-    for row in bans_on(state):
-        try:
-            ban = state.step(row.entry.ban).ban
-        except KeyError:
-            continue
-        if ban is None:
-            continue
-        says = {plain(words) for words in ban.broken_by} | {"i broke the ban", "broke the ban"}
-        if plain(text) in says:
-            return row
-    return None
+_WHEN = ("last night", "yesterday", "earlier", "this morning", "before", "already", "last week", "the other day", "ago")
+_DID = (
+    "i did ",
+    "we did ",
+    "i've done ",
+    "i have done ",
+    "i already did ",
+    "i've already done ",
+    "did ",
+    "already did ",
+)
+_WAS_DONE = (" was done ", " were done ")
 
 
-def break_ban(turn: Turn, row: Row[BanOn]) -> None:
-    """Say the damage, and open again exactly the readings that it spoils."""
-    ban = turn.state.step(row.entry.ban).ban
-    assert ban is not None
-    turn.write(BanBroken(ban=row.entry.ban, what=row.entry.what, damage=ban.damage or ""))
-    turn.say(f"The ban is broken: no {row.entry.what}", ban.damage or "")
-    if any(taken(turn.state.facts, name) for name in ban.spoils):
-        _ask_spoilt(turn, row, ban.spoils)
-
-
-def _ask_spoilt(turn: Turn, row: Row[BanOn], steps: tuple[str, ...]) -> None:
-    def then(inner: Turn, words: str) -> None:
-        if words in NOTHING:
-            inner.say("Readings stand")
-            return
-        hit = touched_places(inner.state, steps, words)
-        if not hit and words not in EVERYTHING:
-            inner.say("I can't place that")
-            _ask_spoilt(inner, row, steps)
-            return
-        void_readings(inner, hit, f"ban broken: {row.entry.what}")
-        step = current_step(inner.state)
-        if not hit and step is not None and step.step not in steps:
-            enter(inner, inner.state.step(steps[0]))
-
-    turn.ask(free_words("spoilt", "Which are spoilt?", then, about="places", phrases=(*NOTHING, *EVERYTHING)))
+def said_earlier(text: str) -> bool:
+    """Whether the whole utterance says that something was done at another time: "I did stage one last night"."""
+    words = text.replace(",", "")
+    did = words.startswith(_DID) or any(passive in words for passive in _WAS_DONE)
+    if not did or " not " in f" {words} " or "n't" in words:
+        return False
+    when = any(words.endswith(f" {each}") for each in _WHEN) or " already " in f" {words} "
+    return when or words.startswith(("i did stage ", "i did step ", "i've done stage ", "i've already done stage "))
 
 
 TELLING = (
     Command(name="finding", says=("finding",), leads=("finding", "i found", "found"), act=_finding, moves=True),
     Command(
         name="stripped",
-        says=("stripped", "it's stripped", "thread stripped"),
+        says=(
+            "stripped",
+            "it's stripped",
+            "thread stripped",
+            "it stripped",
+            "it has stripped",
+            "the thread's stripped",
+        ),
         leads=("stripped",),
         act=_spoilt("stripped"),
         moves=True,
     ),
-    Command(name="broken", says=("broken", "it's broken"), leads=("broken",), act=_spoilt("broken"), moves=True),
+    Command(
+        name="broken",
+        says=("broken", "it's broken", "it broke", "it snapped", "it sheared"),
+        leads=("broken",),
+        act=_spoilt("broken"),
+        moves=True,
+    ),
     Command(
         name="remember",
         says=("remember", "note", "make a note"),
@@ -164,8 +146,14 @@ TELLING = (
     Command(
         name="my way because",
         says=("my way",),
-        leads=("my way because", "i did it my way because", "my way"),
+        leads=("my way because", "i did it my way because", "i'm doing it my way because", "my way,"),
         act=_my_way,
     ),
-    Command(name="i did it earlier", leads=("i did",), act=_earlier),
+    Command(
+        name="i did it earlier",
+        says=("done last night", "done yesterday", "done already", "done earlier"),
+        whole=said_earlier,
+        rests=("i did it", "i did", "last night", "yesterday", "earlier", "this morning", "already"),
+        act=_said_or_done,
+    ),
 )

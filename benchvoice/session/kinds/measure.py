@@ -266,4 +266,5 @@ MEASURE = Kind(
     limits=_limits,
     left=_left,
     about=lambda _state, _step: frozenset({"reading", "places"}),
+    lost=lambda turn, step: bool(taken(turn.state.facts, step.step)),  # on from the last place heard
 )

@@ -4,14 +4,16 @@ A stage closes only on positions said, or on a spoken count equal to its fastene
 silent until spoken to. "Done" alone closes nothing here.
 """
 
-from benchvoice.procedure.models import Graded, Step
+from benchvoice.procedure.models import Step
 from benchvoice.session.alternating import ask_reading_due, owed_readings, reading_due, refused_many, take_reading_due
 from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, Tightened
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import (
     Task,
     ask_of,
+    current_task,
     hold_answer,
+    hold_point,
     is_done,
     left_positions,
     order_numbers,
@@ -21,30 +23,18 @@ from benchvoice.session.fasteners import (
 )
 from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.check import answers_of, grade
+from benchvoice.session.losing import lost_place
 from benchvoice.session.measured import ask_next, is_measured, stage_key, take_measured
 from benchvoice.session.moves import open_left
-from benchvoice.session.positions import Said, bare_positions, understand_positions
+from benchvoice.session.positions import Said, bare_positions, plain_positions, understand_positions
 from benchvoice.session.questions import one_of, reason
+from benchvoice.session.scrap import take_spoilt
 from benchvoice.session.settings import ask_wrench, needs_setting, setting_question, to_set
 from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.turn import Turn
 from benchvoice.session.ways import fail_back
 from benchvoice.speech.say import say_count, say_limits, say_list, say_quantity
-
-
-def current_task(state: State, step: Step) -> Task | None:
-    """The first stage that still has open positions or an unanswered hold point."""
-    for task in tasks_of(state, step):
-        if still_open(state.facts, task) or (hold_point(task) and hold_answer(state.facts, task) is None):
-            return task
-    return None
-
-
-def hold_point(task: Task) -> Graded | None:
-    """The check after a stage, when it has one."""
-    return task.stage.hold_point or task.part.hold_point
-
 
 # Asking -------------------------------------------------------------------------------------------------------------
 
@@ -160,6 +150,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         return False
     if _take_left(turn, step, text):
         return True
+    if take_spoilt(turn, task, text):
+        return True
     open_ = still_open(turn.state.facts, task)
     if not open_:
         question = _hold_question(step, task)
@@ -167,7 +159,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     if is_measured(task):
         return take_measured(turn, task, text)
     numbers = order_numbers(turn.state.procedure, task.part.group)
-    said = understand_positions(text, numbers, open_, touched=bool(is_done(turn.state.facts, task)))
+    words, left = plain_positions(text), left_positions(turn.state.facts, task)
+    said = understand_positions(words, numbers, open_, touched=bool(is_done(turn.state.facts, task)), left=left)
     if said is None:
         return False
     turn.understood(said.meaning)
@@ -230,6 +223,8 @@ def _apply(turn: Turn, step: Step, task: Task, said: Said) -> None:
         turn.ask(
             one_of("which is meant", f"Number {say_count(number)}, or {say_count(number)} of them?", choices, then)
         )
+    elif said.meaning == "no count":
+        turn.say("Not counted. How many is that")
     elif said.meaning == "short count":
         _short_count(turn, task, said.count or 0)
     elif said.meaning == "all but":
@@ -283,8 +278,9 @@ def _write_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) 
 
 def _close_left(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
     """Positions that the person had left for later in this step and has now done."""
+    done = {*positions, *is_done(turn.state.facts, task)}
     for row in open_left(turn.state):
-        if row.entry.step == step.step and row.entry.positions and set(row.entry.positions) <= set(positions):
+        if row.entry.step == step.step and row.entry.positions and set(row.entry.positions) <= done:
             turn.write(ClosedLater(entry=row.n, step=step.step, what=row.entry.what))
 
 
@@ -385,4 +381,5 @@ TIGHTEN = Kind(
     phrases=_phrases,
     done=_go_on,
     about=_about,
+    lost=lost_place,
 )

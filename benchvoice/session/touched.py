@@ -1,0 +1,100 @@
+"""What was touched, from a person's words: what is new or turned spoils its readings, what was only cleaned does not.
+
+Words are taken clause by clause. A place without a word of its own shares the word of its neighbour ("two and three
+turned"); a place that is only named counts as touched, for doubt falls on the harmful side.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from benchvoice.procedure.places import places_of
+from benchvoice.session.entries import Place
+from benchvoice.session.hearing import places_named
+from benchvoice.session.readings import taken
+from benchvoice.session.state import State
+
+NOTHING = (
+    "nothing",
+    "none",
+    "nothing touched",
+    "i touched nothing",
+    "nothing at all",
+    "i didn't touch anything",
+    "only looked",
+    "i only looked",
+)
+EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot")
+
+_CHANGED = frozenset(
+    {
+        *("new", "turned", "changed", "swapped", "replaced", "exchanged", "other", "another", "different", "moved"),
+        *("filed", "scraped", "stoned", "polished", "lapped", "flipped", "reversed", "dropped", "scored", "bent"),
+    }
+)
+_KEPT = frozenset({"cleaned", "clean", "wiped", "dusted", "washed", "untouched", "alone", "looked"})
+_CLAUSES = re.compile(r",|;| and | but | then ")
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """For each reading step, the places to be read again and those whose readings stand."""
+
+    spoilt: dict[str, tuple[Place, ...]]
+    kept: dict[str, tuple[Place, ...]]
+    understood: bool
+    """Whether the words say anything: a place, or that nothing was changed."""
+
+
+def understand_touched(state: State, steps: Sequence[str], text: str) -> Touched:
+    """What the words say of the places that were read in these steps."""
+    spoilt: dict[str, tuple[Place, ...]] = {}
+    kept: dict[str, tuple[Place, ...]] = {}
+    words = _sorts(text)
+    for name in steps:
+        changed, stays = _of_step(state, name, words)
+        if changed:
+            spoilt[name] = changed
+        if stays:
+            kept[name] = stays
+    only_cleaned = all(sort == "kept" for _, sort in words)
+    return Touched(spoilt, kept, bool(spoilt or kept) or text in NOTHING or only_cleaned)
+
+
+def _sorts(text: str) -> tuple[tuple[str, str], ...]:
+    """Each clause and what it says was done: "changed", "kept", or the word of a neighbour."""
+    clauses = [clause.strip() for clause in _CLAUSES.split(text) if clause.strip()]
+    own = [_sort(clause) for clause in clauses]
+    found = []
+    for at, clause in enumerate(clauses):
+        after = next((sort for sort in own[at:] if sort), "")
+        before = next((sort for sort in reversed(own[:at]) if sort), "")
+        found.append((clause, after or before or "changed"))
+    return tuple(found)
+
+
+def _sort(clause: str) -> str:
+    words = set(clause.split())
+    if words & _CHANGED and not words & {"alone", "untouched"}:
+        return "changed"
+    return "kept" if words & _KEPT else ""
+
+
+def _of_step(
+    state: State, name: str, words: tuple[tuple[str, str], ...]
+) -> tuple[tuple[Place, ...], tuple[Place, ...]]:
+    measure = state.step(name).measure
+    if measure is None:
+        return (), ()
+    read = {row.entry.place for row in taken(state.facts, name)}
+    named: dict[Place, str] = {}
+    for clause, sort in words:
+        whole = clause in EVERYTHING or bool({"everything", "all"} & set(clause.split()))
+        for place in places_named(clause, measure.places) or (places_of(measure) if whole else ()):
+            if place in read and named.get(place) != "changed":
+                named[place] = sort
+    order = [place for place in places_of(measure) if place in named]
+    return (
+        tuple(place for place in order if named[place] == "changed"),
+        tuple(place for place in order if named[place] == "kept"),
+    )
