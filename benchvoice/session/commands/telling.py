@@ -153,7 +153,7 @@ TELLING = (
         name="i did it earlier",
         says=("done last night", "done yesterday", "done already", "done earlier"),
         whole=said_earlier,
-        rests=("i did it", "i did", "last night", "yesterday", "earlier", "this morning", "already"),
+        heard=lambda _state: ("i did it", "i did", "last night", "yesterday", "earlier", "already"),
         act=_said_or_done,
     ),
 )
