@@ -124,7 +124,6 @@ TELLING = (
             "thread stripped",
             "it stripped",
             "it has stripped",
-            "the thread's stripped",
         ),
         leads=("stripped",),
         act=_spoilt("stripped"),
@@ -146,7 +145,7 @@ TELLING = (
     Command(
         name="my way because",
         says=("my way",),
-        leads=("my way because", "i did it my way because", "i'm doing it my way because", "my way,"),
+        leads=("my way because", "i did it my way because", "i'm doing it my way because"),
         act=_my_way,
     ),
     Command(
