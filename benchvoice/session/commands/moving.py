@@ -270,7 +270,6 @@ MOVING = (
             "missing part",
             "there's a part missing",
             "i'm missing a part",
-            "a part's missing",
         ),
         leads=("part missing", "missing"),
         act=_missing,
