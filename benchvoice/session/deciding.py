@@ -19,6 +19,8 @@ from benchvoice.speech.say import say_number, say_place, to_say
 
 MEASURE_AGAIN = ("measure again", "measure it again", "again please")
 LEAVE_OPEN = ("leave it open", "leave open", "left for later", "leave it")
+ANY_PLACE = "any place"
+"""What the talk remembers once a place and a reading were asked for, of whichever place."""
 DECISIONS = {
     "rework": "rework",
     "repair": "repair",
@@ -101,7 +103,7 @@ def measure_again(turn: Turn, step: Step, place: Place, because: str | None) -> 
     turn.talk(question=None)
     if place not in _full_places(step):
         turn.say("Say the place and the reading")
-        turn.talk(again=None, told="any place")
+        turn.talk(again=None, told=ANY_PLACE)
         return
     if because:
         rows = tuple(row.n for row in at_place(turn.state.facts, step.step, place))

@@ -232,3 +232,19 @@ def test_counts_and_lists():
     assert say.say_list(["one", "two"]) == "one and two"
     assert say.say_list(["one", "two", "five"], "or") == "one, two or five"
     assert say.say_list(["a", "b", "c"], joined=" and ") == "a and b and c"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "said"),
+    [
+        ("2.6666666667", "thou", "2.67"),
+        ("0.0233333333", "mm", "0.023"),
+        ("2.91333333333", "in", "2.91333"),
+        ("361.2646419251", "cc", "361.265"),
+        ("0.9999999999", "mm", "1"),
+        ("2.50", "thou", "2.50"),
+        ("0.035", "mm", "0.035"),
+    ],
+)
+def test_computed_values_are_said_shortly(value, unit, said):
+    assert str(say.to_say(Decimal(value), unit)) == said

@@ -4,7 +4,7 @@ from benchvoice.procedure.inputs import cautions_of
 from benchvoice.procedure.models import Measure, Step
 from benchvoice.procedure.places import places_of
 from benchvoice.session.computing import update_computed
-from benchvoice.session.deciding import ask_decision, ask_which, go_on_way_out, unfinished_way_out
+from benchvoice.session.deciding import ANY_PLACE, ask_decision, ask_which, go_on_way_out, unfinished_way_out
 from benchvoice.session.entries import Corrected, Place, Remeasured
 from benchvoice.session.facts import Instant
 from benchvoice.session.hearing import leading_place, named_place
@@ -64,7 +64,8 @@ def _ask(turn: Turn, step: Step) -> bool:
         return True
     halfway = unfinished_way_out(facts, step)
     if halfway is not None:
-        go_on_way_out(turn, step, halfway)
+        if turn.state.talk.told != ANY_PLACE:
+            go_on_way_out(turn, step, halfway)
         return True
     return _ask_place(turn, step) or ask_last_zero(turn, step) or ask_pack(turn, step) or ask_match(turn, step)
 
@@ -231,6 +232,8 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     owed += [say_place(place, axes) or measure.what for place in still_needed(state.facts, step)]
     if awaits_zero(state, step) is not None:
         owed.append("the zero check")
+    halfway = unfinished_way_out(state.facts, step)
+    owed += [f"what was to be changed: {halfway.entry.decision}"] if halfway is not None else []
     owed += [f"the choice of {say_list(list(each.names))}" for each in packs_owed(state, step)]
     if match_owed(state, step) is not None:
         owed.append(f"which go together, {measure.match.what if measure.match else ''}")
