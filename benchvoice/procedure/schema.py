@@ -15,22 +15,32 @@ from pydantic import BaseModel
 
 from benchvoice.procedure.fields import Part
 from benchvoice.procedure.models import Procedure
+from benchvoice.procedure.register import RegisterDocument
 
 SHIPPED = Path(__file__).with_name("procedure.schema.json")
 
 
-def schema() -> dict[str, Any]:
-    """The schema as a tree."""
-    found = Procedure.model_json_schema(by_alias=True)
+def schema(root: type[BaseModel] = Procedure) -> dict[str, Any]:
+    """The schema of a kind of document as a tree."""
+    found = root.model_json_schema(by_alias=True)
     for model in _models(Part):
-        part = found if model is Procedure else found["$defs"].get(model.__name__, {})
+        part = found if model is root else found["$defs"].get(model.__name__, {})
         _describe(part.get("properties", {}), model)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **found}
 
 
 def schema_text() -> str:
-    """The schema as the text that ships."""
-    return json.dumps(schema(), indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+    """The schema of procedures as the text that ships."""
+    return _text(schema())
+
+
+def register_schema_text() -> str:
+    """The schema of registers of instruments as a text."""
+    return _text(schema(RegisterDocument))
+
+
+def _text(tree: dict[str, Any]) -> str:
+    return json.dumps(tree, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
 
 
 def _models(base: type[BaseModel]) -> list[type[BaseModel]]:

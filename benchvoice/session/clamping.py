@@ -40,7 +40,7 @@ def _of(task: Task) -> str:
         return f"The size and the class of the {group.what} aren't declared"
     condition = condition_of(task.part.thread or "")
     if condition is None:
-        return f"The condition of the {group.what}'s thread isn't declared"
+        return f"The condition of the thread isn't declared for the {group.what}"
     try:
         thread = parse_thread(group.size)
         strength = strength_of(group.property_class, thread)

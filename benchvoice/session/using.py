@@ -73,7 +73,10 @@ def which_instrument(state: State, step: Step, name: str, refuses: Refuses = can
             return True
         turn.write(InstrumentTaken(step=step.step, name=name, id=chosen.id if chosen is not None else None))
         turn.talk(question=None)
-        turn.say(used.called if used is not None and chosen is not None else "The procedure's own figures then")
+        if chosen is None or used is None:
+            turn.say("The procedure's own figures then")
+        elif not against(turn.state, used, turn.now):  # else its name comes with what stands against it
+            turn.say(used.called)
         return True
 
     return Question(name="instrument", prompt=prompt, take=take, phrases=(*names, ANOTHER))

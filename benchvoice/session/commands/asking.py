@@ -58,7 +58,7 @@ def _following(turn: Turn, step: Step | None) -> Step | None:
 
 
 def _torque(turn: Turn, _rest: str) -> None:
-    step = _tighten_step(turn)
+    step = tighten_step(turn)
     turn.say(KINDS["tighten"].torque(turn.state, step) if step is not None else "No tightening is coming")
     tasks = tasks_of(turn.state, step) if step is not None else ()
     task = next((each for each in tasks if still_open(turn.state.facts, each)), tasks[-1] if tasks else None)
@@ -66,7 +66,7 @@ def _torque(turn: Turn, _rest: str) -> None:
         note_figure(turn, task.stage.torque.value, task.stage.torque.unit)
 
 
-def _tighten_step(turn: Turn) -> Step | None:
+def tighten_step(turn: Turn) -> Step | None:
     """The step that tightens now, or the next one that will: the next torque can be asked ahead."""
     step = current_step(turn.state)
     if step is not None and step.tighten is not None:

@@ -2,10 +2,11 @@
 
 from benchvoice.procedure.models import Step
 from benchvoice.session.clamping import clamp_words
+from benchvoice.session.commands.asking import tighten_step
 from benchvoice.session.commands.table import Command
 from benchvoice.session.fasteners import parts_of
 from benchvoice.session.instruments import candidates, tool
-from benchvoice.session.plan import current_step, next_step
+from benchvoice.session.plan import current_step
 from benchvoice.session.settings import refuses_for
 from benchvoice.session.turn import Turn
 from benchvoice.session.using import about, can_do, which_instrument
@@ -40,9 +41,7 @@ def _another(turn: Turn, _rest: str) -> None:
 
 
 def _clamp(turn: Turn, _rest: str) -> None:
-    step = current_step(turn.state)
-    if step is None or step.tighten is None:
-        step = next_step(turn.state)
+    step = tighten_step(turn)
     turn.say(clamp_words(turn.state, step) if step is not None else "No tightening is coming")
 
 
