@@ -15,17 +15,18 @@ from benchvoice.session.alternating import reading_due
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, current_task, hold_point, order_numbers, still_open
-from benchvoice.session.instruments import tool
+from benchvoice.session.instruments import Tool, candidates, tool
 from benchvoice.session.kinds.check import answers_of
 from benchvoice.session.kinds.mark import expected_of
 from benchvoice.session.measured import is_measured
 from benchvoice.session.packing import every_way
 from benchvoice.session.plan import current_step
 from benchvoice.session.readings import standing, still_needed
-from benchvoice.session.settings import number_on
+from benchvoice.session.settings import number_on, refuses_for
 from benchvoice.session.state import State
 from benchvoice.session.stock import at_hand, packs_owed, say_piece, standing_packs
 from benchvoice.session.taking import band_at
+from benchvoice.session.using import ANOTHER
 from benchvoice.session.windows import barring, window_of
 from benchvoice.session.zeros import awaits_zero
 from benchvoice.speech.say import say_count, say_number, say_quantity
@@ -65,6 +66,8 @@ def _to_question(state: State, known: Answers) -> str:
         return fixed[name]
     if name == "decision":
         return "use as is because the drawing allows it"
+    if step is not None and step.tighten is not None and name == "instrument":
+        return _wrench(state, step)
     if name == "override":
         return "use it because there is no other"
     if name == "out of range":
@@ -86,6 +89,16 @@ def _to_question(state: State, known: Answers) -> str:
     if "yes" in question.phrases:
         return "yes"
     return question.phrases[0] if question.phrases else "because it is so"
+
+
+def _wrench(state: State, step: Step) -> str:
+    """The first wrench of the register that can be set to what the step asks; else the procedure's own."""
+    task = current_task(state, step)
+    wrench = task.part.wrench if task is not None else None
+    assert wrench is not None
+    refuses = refuses_for(step, wrench)
+    fit = (each for each in candidates(state, wrench) if not refuses(state, Tool(each.instrument())))
+    return next((each.names[0] for each in fit), ANOTHER)
 
 
 def _short(value: Decimal) -> Decimal:
