@@ -96,7 +96,8 @@ def _used(inputs: Inputs) -> tuple[int, ...]:
 
 def _open_again(turn: Turn, step: Step) -> None:
     """A step that was closed and whose value is not in limits now owes a decision."""
-    shut = tuple(row.n for row in turn.state.facts.of(StepClosed) if row.entry.step == step.step)
+    closed = (row for row in turn.state.facts.of(StepClosed) if row.entry.step == step.step)
+    shut = tuple(row.n for row in closed if row.entry.how == "done")
     if shut:
         turn.write(NoLongerCounts(entries=shut, what=title_of(step), reason="computed again, and not in limits"))
         turn.say(f"{title_of(step)} opens again")
