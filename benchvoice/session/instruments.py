@@ -31,18 +31,20 @@ class Tool:
         return says[0] if says else self.instrument.id.replace("_", " ")
 
 
-def register(facts: Facts) -> Mapping[str, KnownInstrument]:
-    """The shop's register by id, as it was when the build began or was last resumed with a changed one."""
-    return facts.worked_out(_register)
+def register(facts: Facts, before: int | None = None) -> Mapping[str, KnownInstrument]:
+    """The shop's register by id, as it was when the build began or was last resumed with a changed one.
+
+    As it was at a line of the log, where one is given: a calibration since then changes nothing that was read.
+    """
+    found = facts.worked_out(_registers)
+    return next((known for n, known in reversed(found) if before is None or n < before), {})
 
 
-def _register(facts: Facts) -> Mapping[str, KnownInstrument]:
-    found: tuple[KnownInstrument, ...] = ()
-    for row in facts.all(Opened):
-        found = row.entry.instruments
-    for resumed in facts.all(Resumed):
-        found = found if resumed.entry.instruments is None else resumed.entry.instruments
-    return {each.id: each for each in found}
+def _registers(facts: Facts) -> list[tuple[int, Mapping[str, KnownInstrument]]]:
+    """Every register that a build had, with the line that brought it."""
+    begun = [(row.n, row.entry.instruments) for row in facts.all(Opened)]
+    since = [(row.n, row.entry.instruments) for row in facts.all(Resumed) if row.entry.instruments is not None]
+    return [(n, {each.id: each for each in known or ()}) for n, known in (*begun, *since)]
 
 
 def own(state: State, name: str) -> Instrument | None:
@@ -64,8 +66,12 @@ def candidates(state: State, name: str) -> tuple[KnownInstrument, ...]:
 
 
 def choice(facts: Facts, name: str, before: int | None = None) -> Row[InstrumentTaken] | None:
-    """What was said to be used for a name of the procedure, newest; of those before a line, where one is given."""
-    rows = [row for row in facts.of(InstrumentTaken) if row.entry.name == name]
+    """What was said to be used for a name of the procedure, newest.
+
+    Of what was said before a line, where one is given: what was taken back since then was used all the same.
+    """
+    said = facts.of(InstrumentTaken) if before is None else facts.all(InstrumentTaken)
+    rows = [row for row in said if row.entry.name == name]
     return next((row for row in reversed(rows) if before is None or row.n < before), None)
 
 
@@ -91,9 +97,10 @@ def instrument_of(state: State, row: Row[Reading]) -> Instrument | None:
         said = choice(state.facts, measure.instrument or name, row.n)
         registered = said is not None and said.entry.id == name
     else:  # a bolt's length, read as its free length was
-        registered = any(each.entry.id == name and each.n < row.n for each in state.facts.of(InstrumentTaken))
-    if registered and name in register(state.facts):
-        return register(state.facts)[name].instrument()
+        registered = any(each.entry.id == name and each.n < row.n for each in state.facts.all(InstrumentTaken))
+    known = register(state.facts, row.n).get(name)
+    if registered and known is not None:
+        return known.instrument()
     return own(state, name)
 
 

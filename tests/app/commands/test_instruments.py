@@ -5,8 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from benchvoice.app.conversation import facts_of
+from benchvoice.app.instruments import instrument_words
 from benchvoice.log import read_log
-from benchvoice.session.entries import Opened, Resumed
+from benchvoice.procedure.load import load_document
+from benchvoice.session.entries import Opened, Reading, Resumed
+from benchvoice.session.facts import Facts
+from benchvoice.session.instruments import instrument_of, tool
+from benchvoice.session.state import State
 from tests.app.conftest import Command
 
 HERE = Path(__file__).parents[2] / "conversations"
@@ -96,6 +102,28 @@ def test_a_resumed_build_takes_up_a_changed_register(benchvoice: Command, used: 
     assert resumed[-1].instruments is not None
     assert str(resumed[-1].instruments[0].uncertainty) == "0.004"
     assert benchvoice("verify", used).status == 0
+
+
+def test_a_calibration_since_then_changes_nothing_that_was_read(
+    benchvoice: Command, used: Path, tmp_path: Path
+) -> None:
+    changed = tmp_path / "changed.yaml"
+    worse = SHOP.read_text(encoding="utf-8").replace("resolution: 0.01, calibrated", "resolution: 0.02, calibrated")
+    changed.write_text(worse, encoding="utf-8")
+    benchvoice("build", "--resume", used, "--typed", "--instruments", changed, stdin="ann\n")
+    lines = read_log(used).lines
+    state = State(load_document(TOOLS).procedure, facts_of(lines))
+    first = next(row for row in state.facts.all(Reading) if row.entry.instrument == "old_dial")
+    then, now = instrument_of(state, first), tool(state, "dial")
+    assert then is not None
+    assert now is not None
+    assert (str(then.resolution), str(now.instrument.resolution)) == ("0.01", "0.02")
+
+
+def test_the_ear_is_taught_what_instruments_are_called(used: Path) -> None:
+    words = {"dial", "one", "two", "old", "wrench"}
+    assert set(instrument_words(SHOP, Facts())) == words
+    assert set(instrument_words(None, facts_of(read_log(used).lines))) == words
 
 
 def test_a_faulty_register_is_told_before_the_build(benchvoice: Command, tmp_path: Path) -> None:
