@@ -6,11 +6,14 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.faults import listed
 from benchvoice.procedure.limits import NEW, Limits
 from benchvoice.procedure.models import Measure, Procedure, Step
 
-_JUDGES = ("limits", "unit", "places", "only", "without", "master", "computed", "repeats", "instrument")
+_JUDGES = (
+    "limits", "rule", "unit", "places", "only", "without", "master", "computed", "repeats", "instrument", "uncertainty",
+)  # fmt: skip
 """What a reading is judged by: a change here means that it is judged again."""
 _SECTIONS = ("particulars", "options", "instruments", "wrenches", "consumables", "stock", "groups")
 _PLAIN = ("title", "machine", "work", "introduction", "standing_orders", "which_end")
@@ -89,7 +92,7 @@ def _fields(before: BaseModel, after: BaseModel) -> Iterator[str]:
 
 def _is_short(part: BaseModel) -> bool:
     """Parts told whole: limits and what is as short."""
-    return type(part).__name__ in ("Limits", "Expected", "WayOut", "Stage")
+    return type(part).__name__ in ("Limits", "Expected", "WayOut", "Stage", "DecisionRule")
 
 
 def _words(value: Any) -> str:
@@ -101,6 +104,8 @@ def _words(value: Any) -> str:
             return "yes" if value else "no"
         case Limits():
             return _limits(value)
+        case DecisionRule():
+            return value.words("in the unit of the limits")
         case BaseModel():
             set_ = {name: getattr(value, name) for name in value.model_fields_set}
             return ", ".join(f"{name.replace('_', ' ')} {_words(part)}" for name, part in sorted(set_.items()))

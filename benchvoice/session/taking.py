@@ -166,45 +166,54 @@ def store_reading(
 
         ask_about_range(turn, step, past, go_on)
         return
-    before = at_place(turn.state.facts, step.step, place)
-    if counts_as == "first" and before:
-        counts_as = "repeat"
-    elif counts_as == "first" and was_remeasured(turn.state.facts, step.step, place):
-        counts_as = "re-measurement"
+    read = _reading(turn, step, place, heard, words)
+    how = {"counts_as": _counts_as(turn.state, step, place, counts_as), "confirmed": confirmed, "replaces": replaces}
+    n = turn.write(Reading.model_validate({**read, **how}))
+    turn.talk(again=None, again_reason=None, place=place)
+    _judge_and_echo(turn, step, next(row for row in reversed(turn.state.facts.of(Reading)) if row.n == n))
+    say_results(turn, update_computed(turn))
+    void_matches(turn)
+
+
+def _counts_as(state: State, step: Step, place: Place, counts_as: str) -> str:
+    """What a reading counts as: a first one beside another is a repeat, after the part changed a re-measurement."""
+    if counts_as != "first":
+        return counts_as
+    if at_place(state.facts, step.step, place):
+        return "repeat"
+    return "re-measurement" if was_remeasured(state.facts, step.step, place) else counts_as
+
+
+def _reading(turn: Turn, step: Step, place: Place, heard: SpokenReading, words: str) -> dict[str, object]:
+    """What was read, where, with what, and how it was heard."""
+    measure = measure_of(step)
     said_before = measure.say_limits in ("before", "first place") and turn.state.talk.place == place
-    n = turn.write(
-        Reading.model_validate(
-            {
-                "step": step.step,
-                "what": measure.what,
-                "place": place,
-                "value": heard.value if heard.action is not Action.BOUND else None,
-                "unit": heard.unit or measure.unit,
-                "said": words,
-                "low": heard.low,
-                "high": heard.high,
-                "resolution": heard.resolution,
-                "instrument": used_at(turn.state, measure),
-                "confidence": turn.utterance.confidence if turn.utterance else None,
-                "clip": turn.clip,
-                "limits_said_before": said_before,
-                "confirmed": confirmed,
-                "counts_as": counts_as,
-                "replaces": replaces,
-            }
-        )
-    )
-    row = next(row for row in reversed(turn.state.facts.of(Reading)) if row.n == n)
+    return {
+        "step": step.step,
+        "what": measure.what,
+        "place": place,
+        "value": heard.value if heard.action is not Action.BOUND else None,
+        "unit": heard.unit or measure.unit,
+        "said": words,
+        "low": heard.low,
+        "high": heard.high,
+        "resolution": heard.resolution,
+        "instrument": used_at(turn.state, measure),
+        "confidence": turn.utterance.confidence if turn.utterance else None,
+        "clip": turn.clip,
+        "limits_said_before": said_before,
+    }
+
+
+def _judge_and_echo(turn: Turn, step: Step, row: Row[Reading]) -> None:
+    """Write the verdict on a reading, or on the mean that it completes, and echo it."""
     alone = not judges_mean(step) or row.entry.value is None
     verdict = verdict_on(turn.state, step, row) if alone else None
     if verdict is not None:
         turn.write(verdict)
-    turn.talk(again=None, again_reason=None, place=place)
     _echo(turn, row, verdict)
     if not alone:
-        mean_when_complete(turn, step, place)
-    say_results(turn, update_computed(turn))
-    void_matches(turn)
+        mean_when_complete(turn, step, row.entry.place)
 
 
 def used_at(state: State, measure: Measure) -> str | None:

@@ -45,6 +45,17 @@ def test_limits_changed() -> None:
     )
 
 
+def test_decision_rules_changed() -> None:
+    plain = "caliper, limits: [1.0, 2.0]"
+    assert changed((plain, plain + ", rule: guarded acceptance, uncertainty: 0.1")) == (
+        ("step gap: rule added, guarded acceptance, guard band 1 U", "step gap: uncertainty added, 0.1"),
+        ("gap",),
+    )
+    assert changed((plain, plain + ", rule: {guard_band: 0.2}"))[0] == (
+        "step gap: rule added, guarded acceptance, guard band 0.2 in the unit of the limits",
+    )
+
+
 def test_limits_by_a_table_changed() -> None:
     assert changed(("standard: [1.0, 2.0]", "standard: [null, 2.0]")) == (
         (
