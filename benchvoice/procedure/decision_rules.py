@@ -15,6 +15,17 @@ TIMES_U = " U"
 """Ends a guard band that is given in expanded uncertainties: 1 U, 0.5 U."""
 
 
+def with_rule_of_limits(value: Any) -> Any:
+    """A part whose limits may have been written with their rule among them: the rule beside them, where it belongs."""
+    limits = value.get("limits") if isinstance(value, dict) else None
+    if not isinstance(limits, dict) or "rule" not in limits:
+        return value
+    if "rule" in value:
+        raise ValueError("two decision rules, in the limits and beside them; take one out")
+    bare = {name: part for name, part in limits.items() if name != "rule"}
+    return {**value, "limits": bare, "rule": limits["rule"]}
+
+
 class DecisionRule(Part):
     """How doubt in a reading is treated.
 

@@ -8,7 +8,7 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from benchvoice.procedure.decision_rules import DecisionRule
+from benchvoice.procedure.decision_rules import DecisionRule, with_rule_of_limits
 from benchvoice.procedure.fields import (
     Band,
     Name,
@@ -149,6 +149,8 @@ class Match(Part):
 
 class Measure(Part):
     """One or many readings."""
+
+    _rule_of_limits = model_validator(mode="before")(with_rule_of_limits)
 
     what: Text
     unit: Unit

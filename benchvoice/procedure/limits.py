@@ -7,7 +7,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
 from benchvoice.errors import BenchvoiceError
-from benchvoice.procedure.decision_rules import DecisionRule
+from benchvoice.procedure.decision_rules import DecisionRule, with_rule_of_limits
 from benchvoice.procedure.fields import (
     Band,
     Name,
@@ -49,6 +49,7 @@ class Limits(Part):
     capitals) or a shaft by ISO 286; or {by: NAME, ANSWER: [..], …} where NAME is a
     particular, an option or an axis of the places, each ANSWER may itself be {new: [..], worn: [..]}, and `other`
     stands for the answers not named. New limits judge; a reading outside them and inside the worn ones is said so.
+    `nominal` is the nominal value; `rule` the decision rule, which may as well stand beside the limits.
     """
 
     by: Name | None = None
@@ -95,7 +96,9 @@ class Limits(Part):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        table = {"by": {"type": "string"}, "nominal": {"type": ["number", "string"]}, "fit": {"type": "string"}}
+        table: dict[str, Any] = {name: {"type": "string"} for name in ("by", "fit")}
+        table["nominal"] = {"type": ["number", "string"]}
+        table["rule"] = {"type": ["string", "object"], "description": "The decision rule, here or beside the limits."}
         bands = {"anyOf": [_BAND_SCHEMA, _NEW_AND_WORN_SCHEMA]}
         return {
             "description": " ".join((cls.__doc__ or "").split()),
@@ -122,6 +125,8 @@ class Computed(Part):
     size such as 67.5 mm, or a list of those; without it the step's own readings are the input. `per` names the axes
     that stay: one value for each of their places, over all others.
     """
+
+    _rule_of_limits = model_validator(mode="before")(with_rule_of_limits)
 
     kind: Name
     of: dict[Name, OneOrList] = {}
