@@ -12,6 +12,7 @@ from benchvoice.app.clock import Clock
 from benchvoice.errors import MachineError
 from benchvoice.log import OpenBuild, Stamped, drop_clip, procedure_bytes
 from benchvoice.log.line import Line
+from benchvoice.log.storage import Storage
 from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.core import step
@@ -35,13 +36,13 @@ def instant_of(line: Line) -> Instant:
     return Instant(line.stamped.at, line.stamped.elapsed, line.stamped.boot)
 
 
-def procedure_in_force(folder: Path, facts: Facts) -> Procedure:
+def procedure_in_force(folder: Path, facts: Facts, storage: Storage | None = None) -> Procedure:
     """The procedure a build follows now: the version frozen when it began, or the newest amendment."""
     file = facts.of(Opened)[-1].entry.procedure
     amended = facts.of(Amended)
     if amended:
         file = amended[-1].entry.procedure
-    return load_text(procedure_bytes(folder, file).decode("utf-8"), file)
+    return load_text(procedure_bytes(folder, file, storage).decode("utf-8"), file)
 
 
 class Conversation:

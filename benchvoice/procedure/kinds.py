@@ -277,6 +277,8 @@ class Tighten(Part):
     one_at_a_time: YesNo = False
     each_read: Name | None = None
     """A measure step after this one, read here place by place: after each fastener, before the next."""
+    crushes: Name | None = None
+    """The earlier step that fits what a drag stage crushes: passed, a new one is fitted there, and never slackened."""
     leave_for_later: Leave | None = None
     hold_point: Graded | None = None
     """After each stage, unless a stage has its own."""

@@ -81,9 +81,11 @@ def _take(turn: Turn, step: Step, row: Row[Verdict], text: str) -> bool:
         turn.understood("decide")
         turn.ask(_which_decision(step, row))
         return True
-    if words in DECISIONS:
-        turn.understood(DECISIONS[words])
-        _decide(turn, step, row, DECISIONS[words], because)
+    decision, _, name = words.partition(" by ")
+    if decision.strip(" ,") in DECISIONS:
+        decision = DECISIONS[decision.strip(" ,")]
+        turn.understood(decision)
+        _decide(turn, step, row, decision, because, name)
         return True
     return False
 
@@ -131,10 +133,14 @@ def _leave(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
     turn.say("Left open")
 
 
-def _decide(turn: Turn, step: Step, row: Row[Verdict], decision: str, because: str | None) -> None:
+def _decide(
+    turn: Turn, step: Step, row: Row[Verdict], decision: str, because: str | None, name: str = ""
+) -> None:
+    """Keep a decision, with its reason and the name of who made it: who is on, if no other is said."""
     if because is None:
-        turn.ask(reason("Why?", lambda inner, words: _decide(inner, step, row, decision, words)))
+        turn.ask(reason("Why?", lambda inner, words: _decide(inner, step, row, decision, words, name)))
         return
+    name = name or turn.state.facts.person or ""
     turn.write(
         Decision.model_validate(
             {
@@ -143,12 +149,12 @@ def _decide(turn: Turn, step: Step, row: Row[Verdict], decision: str, because: s
                 "reading": row.entry.reading,
                 "decision": decision,
                 "reason": because,
-                "name": turn.state.facts.person or "",
+                "name": name,
             }
         )
     )
     turn.talk(question=None)
-    turn.say(decision if decision != "concession" else f"Used as is, by {turn.state.facts.person or 'nobody'}")
+    turn.say(decision if decision != "concession" else f"Used as is, by {name or 'nobody'}")
     if decision in ("rework", "repair", "scrap"):
         _way_out(turn, step, row, decision)
 

@@ -10,11 +10,13 @@ from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
 from benchvoice.quantity.verdict import Outcome, judge
-from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Tightened, Verdict
+from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Tightened, Verdict, WentBack
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import Task, ask_of, order_numbers, still_open
 from benchvoice.session.hearing import leading_place
 from benchvoice.session.instruments import tool
+from benchvoice.session.moves import go_back
+from benchvoice.session.plan import resting_on
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import standing
 from benchvoice.session.scrap import scrap_position
@@ -236,7 +238,12 @@ def _spent(turn: Turn, task: Task, position: str, n: int) -> None:
     turn.write(NoLongerCounts(entries=judged, what=f"{task.group.what} {position}", reason="spent"))
     free = _free(turn.state, task, position)
     scrap_position(turn, task, position, f"{what_is_read(task)} not in limits", free)
-    turn.say("New spacer. Never slacken back" if task.stage.drag is not None else "It is scrap: a new one, every stage")
+    if task.stage.drag is None:
+        turn.say("It is scrap: a new one, every stage")
+        return
+    turn.say("New spacer. Never slacken back")
+    if task.part.crushes is not None:
+        go_back(turn, turn.state.step(task.part.crushes), task.step, "crushed too far")
 
 
 def _tightened(task: Task, position: str) -> Tightened:
@@ -268,7 +275,13 @@ def _torque_now(state: State, task: Task, position: str) -> Quantity | None:
 def _tries(state: State, task: Task, position: str) -> int:
     """Readings since this fastener was last new."""
     scrapped = [row.n for row in state.facts.of(Tightened) if row.entry.outcome == "scrap" and _is(row, task, position)]
-    since = scrapped[-1] if scrapped else 0
+    fits = task.part.crushes
+    renewed = [
+        row.n
+        for row in state.facts.of(WentBack)
+        if fits is not None and fits in resting_on(state.procedure, row.entry.step_to)
+    ]
+    since = max((*scrapped, *renewed), default=0)
     return sum(
         1
         for row in state.facts.all(Reading)

@@ -65,7 +65,10 @@ def undone_words(state: State, undone: Undone) -> tuple[str, ...]:
         plural = "stages" if len(stages) > 1 else "stage"
         verb = "don't" if len(stages) > 1 else "doesn't"
         said.append(f"{what}, {plural} {names} {verb} count any more")
-        said.append(f"Slacken {say_count(len(whole_order(state.procedure, group)))} to one")
+        if any(isinstance(row.entry, Tightened) and row.entry.stage_kind == "drag" for row in undone.rows):
+            said.append("What was crushed is spent: never slacken it back")
+        else:
+            said.append(f"Slacken {say_count(len(whole_order(state.procedure, group)))} to one")
     return (*said, *_spent_words(state, undone))
 
 

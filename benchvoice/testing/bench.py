@@ -15,6 +15,7 @@ from benchvoice.app.clock import ScriptClock, move
 from benchvoice.app.conversation import Conversation, begin_event, facts_of, procedure_in_force, resume_event
 from benchvoice.app.person import next_words
 from benchvoice.log import create_build, open_build
+from benchvoice.log.storage import Storage
 from benchvoice.procedure.difference import difference
 from benchvoice.procedure.load import load_document
 from benchvoice.procedure.models import Procedure
@@ -39,10 +40,16 @@ class Bench:
     """
 
     def __init__(
-        self, procedure: Path, folder: Path | None = None, instruments: tuple[KnownInstrument, ...] = ()
+        self,
+        procedure: Path,
+        folder: Path | None = None,
+        instruments: tuple[KnownInstrument, ...] = (),
+        storage: Storage | None = None,
     ) -> None:
+        """`storage` keeps the folder elsewhere than on the disk: on a VirtualDisk, that may be full or lose power."""
         self._file = procedure
         self._folder = folder
+        self._storage = storage
         self._boots = 1
         self.clock = ScriptClock(START, boot="boot1")
         self.written: list[tuple[Entry, Instant]] = []
@@ -56,7 +63,7 @@ class Bench:
         if folder is None:
             self._state = State(load_document(procedure).procedure)
         else:
-            opened = self._stack.enter_context(create_build(folder, procedure.read_bytes()))
+            opened = self._stack.enter_context(create_build(folder, procedure.read_bytes(), storage))
             self._state = State(load_document(procedure).procedure)
             self._talk = Conversation(opened, self._state, self.clock, self._hear)
         digest = sha256(procedure.read_bytes()).hexdigest()
@@ -118,9 +125,10 @@ class Bench:
             self._state = State(self.procedure, fold(self.written))
         else:
             self._stack.close()
-            opened = self._stack.enter_context(open_build(self._folder))
+            opened = self._stack.enter_context(open_build(self._folder, self._storage))
             facts = facts_of(opened.contents.lines)
-            state = State(procedure_in_force(opened.path, facts), facts)
+            self.written = [(row.entry, row.now) for row in facts.rows()]
+            state = State(procedure_in_force(opened.path, facts, self._storage), facts)
             self._talk = Conversation(opened, state, self.clock, self._hear)
         self._handle(resume_event(self.clock, None))
         return self.heard

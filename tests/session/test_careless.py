@@ -1,9 +1,14 @@
-"""A careless person who says anything at any time, over a machine with every kind of step.
+"""A careless person who says anything at any time, over machines with every kind of step.
 
-What must hold whatever they say: nothing raises; what was not understood changes nothing; the log alone gives the same
-facts; the same events give the same effects; no reading is lost or invented; nothing closes over something owed.
+What must hold whatever they say: nothing raises; what was not understood changes nothing, and neither does a question;
+the log alone gives the same facts, on a disk that fails too; the same events give the same effects; no reading is lost
+or invented; what must be answered is asked again after a kill; nobody witnesses their own work; nothing is kept during
+"hold on"; nothing closes over something owed.
+
+By default a few thousand events; BENCHVOICE_CARELESS=50000 makes it so many.
 """
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,26 +16,32 @@ import hypothesis.strategies as st
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
+from benchvoice.app.conversation import DISK_REFUSED
+from benchvoice.errors import MachineError
 from benchvoice.procedure.register import load_register
+from benchvoice.session.commands import COMMANDS as TABLE
+from benchvoice.session.commands.asking import ASKING as QUESTIONS
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
-from benchvoice.session.entries import Closed, Reading, Tightened, Verdict
+from benchvoice.session.entries import Closed, Heard, Reading, Tightened, Verdict, Witnessed
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Facts, fold
 from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import open_steps
 from benchvoice.session.state import State
-from benchvoice.session.summary import against_closing
+from benchvoice.session.summary import against_closing, standing
 from benchvoice.session.verdicts import verdict_on
+from benchvoice.session.ways import pending
 from benchvoice.testing.bench import Bench
+from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
-SMALL, DOUBT, TOOLS = HERE / "small.yaml", HERE / "doubt.yaml", HERE / "tools.yaml"
+SMALL, DOUBT, TOOLS, WITNESS = (HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness"))
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
-FILES = (SMALL, SMALL, DOUBT, TOOLS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -52,7 +63,14 @@ take it;take it because i saw it;wrench two;point one one zero;point one one nin
 twenty point zero zero;thirty point zero zero;can't get the socket on"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
+LEADS = [lead for each in TABLE for lead in each.leads]
+RESTS = ("gap", "because it is late", "point one five", "main two", "the rag", "number two", "nine's done")
+EVERY = [*(said for each in TABLE for said in each.says), *(f"{lead} {rest}" for lead in LEADS for rest in RESTS)]
 WORDS = [each for text in (COMMANDS, ANSWERS) for line in text.splitlines() for each in line.split(";")]
+ASKING = frozenset(command.name for command in QUESTIONS)
+TIME = {"window_warned", "window_ended", "window_doubtful", "went_back", "no_longer_counts", "step_entered"}
+"""What time may bring of itself before an utterance is heard."""
+EVENTS = int(os.environ.get("BENCHVOICE_CARELESS", "4000"))
 
 
 class Careless(RuleBasedStateMachine):
@@ -74,20 +92,18 @@ class Careless(RuleBasedStateMachine):
         again, other = step(before, event)
         assert effects == other
         assert once.facts == again.facts
-        kinds = {effect.entry.kind for effect in effects if isinstance(effect, Write)}
+        written = [effect.entry for effect in effects if isinstance(effect, Write)]
+        kinds = {entry.kind for entry in written}
         if "unclear" in kinds:
-            assert kinds <= {
-                "unclear",
-                "said",
-                "window_warned",
-                "window_ended",
-                "window_doubtful",
-                "went_back",
-                "no_longer_counts",
-                "step_entered",
-            }
+            assert kinds <= TIME | {"unclear", "said"}
+            assert kinds & TIME or _waits_for(once) in (_waits_for(before), "said")
+        heard = [entry.understood for entry in written if isinstance(entry, Heard)]
+        if heard and heard[0] in ASKING and before.talk.question is None:
+            assert kinds - TIME <= {"heard", "said"}
+        if before.held and isinstance(event, Utterance) and "carried_on" not in kinds:
+            assert not kinds - TIME - {"said"}
 
-    @rule(text=st.sampled_from(WORDS) | st.sampled_from(GARBAGE))
+    @rule(text=st.sampled_from(WORDS) | st.sampled_from(EVERY) | st.sampled_from(GARBAGE))
     def says(self, text: str) -> None:
         """Says something."""
         self._event(Utterance(now=self.bench.clock.now(), text=text))
@@ -104,10 +120,44 @@ class Careless(RuleBasedStateMachine):
         """Lets time pass."""
         self.bench.forward(text)
 
+    @rule(text=st.sampled_from(["@clock -1h", "@clock +2h", "@clock -5m", "@reboot"]))
+    def sets_the_clock(self, text: str) -> None:
+        """Sets the wall clock, or switches the machine off and on."""
+        self.bench.script(text)
+
     @rule(reboot=st.booleans(), away=st.sampled_from(["1s", "5m", "3h"]))
     def loses_power(self, reboot: bool, away: str) -> None:
-        """The process dies, and another goes on."""
+        """The process dies, and another goes on: what must be answered is asked as before."""
+        before = self.bench.state
+        owed = pending(before)
         self.bench.kill_and_resume(reboot=reboot, away=away)
+        if self.bench.state.held or self.bench.state.closed or owed is None:
+            return
+        again = pending(self.bench.state)
+        assert again is not None
+        assert again.prompt == owed.prompt
+
+    @rule()
+    def stops_for_the_day(self) -> None:
+        """The list for the night is short, and the same one is said on resuming without it."""
+        state = self.bench.state
+        if state.held or state.closed or state.talk.question is not None:
+            return
+        self.bench.say("stopping for the day")
+        words = " ".join(self.bench.heard).split()
+        assert len(words) <= 100, "forty seconds at a hundred and fifty words a minute"
+        self.bench.say("nothing")
+        now = self.bench.clock.now()
+        list_then = standing(self.bench.state, now)
+        self.bench.kill_and_resume(away="1s")
+        kept = [each for each in list_then if " left" not in each and " to go" not in each]
+        assert all(any(each.lower() in said.lower() for said in self.bench.heard) for each in kept)
+
+    @invariant()
+    def nobody_witnesses_their_own_work(self) -> None:
+        """A witness is another person than the one who is on when the step closes."""
+        for row in self.bench.state.facts.all(Witnessed):
+            assert row.entry.witness != row.by
 
     @invariant()
     def the_log_is_the_truth(self) -> None:
@@ -165,7 +215,47 @@ class Careless(RuleBasedStateMachine):
         assert not against_closing(then, closed.now)
 
 
+def _waits_for(state: State) -> str | None:
+    return state.talk.question.name if state.talk.question is not None else None
+
+
+class CarelessOnABadDisk(Careless):
+    """The same person, while the disk is full or fails now and then."""
+
+    @initialize(file=st.sampled_from((SMALL, WITNESS)))
+    def begins(self, file: Path) -> None:
+        """Begins a build on a disk in memory."""
+        self.disk = VirtualDisk()
+        self.bench = Bench(file, self.disk.root / "build", storage=self.disk)
+
+    @rule(text=st.sampled_from(WORDS), trouble=st.sampled_from(list(Trouble)), soon=st.integers(1, 3))
+    def disk_refuses(self, text: str, trouble: Trouble, soon: int) -> None:
+        """The disk refuses: nothing counts, one sentence is said, and what goes on afterwards is what the log has."""
+        before = self.bench.state.facts
+        self.disk.trouble = {len(self.disk.calls) + soon: trouble}
+        try:
+            self.bench.say(text)
+        except MachineError:
+            assert self.bench.heard[-1] == DISK_REFUSED
+            assert self.bench.state.facts == before
+            self.disk.trouble = {}
+            self.disk.kill()
+            self.bench.kill_and_resume()
+            resumed = self.bench.state.facts.rows()
+            assert resumed[: before.count] == before.rows()
+        self.disk.trouble = {}
+
+
+def _settings(events: int) -> settings:
+    return settings(
+        max_examples=max(5, events // 50),
+        stateful_step_count=50,
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )
+
+
 TestCareless = Careless.TestCase
-TestCareless.settings = settings(
-    max_examples=60, stateful_step_count=50, deadline=None, suppress_health_check=list(HealthCheck)
-)
+TestCareless.settings = _settings(EVENTS * 3 // 4)
+TestCarelessOnABadDisk = CarelessOnABadDisk.TestCase
+TestCarelessOnABadDisk.settings = _settings(EVENTS // 4)

@@ -99,6 +99,8 @@ def _step_names(path: Path, step: Step) -> Uses:
         if step.wait.closed_by is not None:
             yield (*path, "wait", "closed_by"), step.wait.closed_by
     for where, part in parts_of(path, step):
+        if part.crushes is not None:
+            yield (*where, "crushes"), part.crushes
         if part.leave_for_later is not None:
             yield (*where, "leave_for_later", "closed_by"), part.leave_for_later.closed_by
 

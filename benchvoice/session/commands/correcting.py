@@ -126,7 +126,9 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
             case "remembered" | "finding":
                 return str(getattr(entry, "text", ""))
-            case "no_longer_counts" if len(rows) > 1:
+            case "no_longer_counts" if len(rows) == 1:
+                return f"{getattr(entry, 'what', '')}, {getattr(entry, 'reason', '')}"
+            case "no_longer_counts":
                 continue
             case "window_started":
                 return f"the start of {getattr(entry, 'what', '')}"
@@ -161,7 +163,6 @@ _DESCRIBED = {
     "zeroed": "the zero check",
     "override": "the override",
     "closed_later": "what had been left for later",
-    "no_longer_counts": "what doesn't count any more",
 }
 """What a turn did, for the kinds that have no words of their own, where nothing else in the turn has any."""
 

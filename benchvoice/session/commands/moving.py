@@ -61,6 +61,20 @@ def find_step(turn: Turn, words: str) -> Step | None:
         for step in steps
         if wanted and wanted <= set(plain(f"{title_of(step)} {step.step.replace('_', ' ')}").split())
     ]
+    return near[0] if len(near) == 1 else _by_its_words(steps, wanted) if not near else None
+
+
+_SMALL = frozenset({"to", "the", "a", "on", "in", "do", "put", "it"})
+
+
+def _by_its_words(steps: tuple[Step, ...], wanted: set[str]) -> Step | None:
+    """The one step whose own words hold all that was said: "oil the seal lips"."""
+    wanted = wanted - _SMALL
+    near = [
+        step
+        for step in steps
+        if wanted and wanted <= set(plain(f"{step.tell or ''} {step.say or ''}").replace(".", " ").split())
+    ]
     return near[0] if len(near) == 1 else None
 
 

@@ -18,7 +18,7 @@ from benchvoice.session.readings import (
     to_choose,
     to_decide,
 )
-from benchvoice.session.state import State
+from benchvoice.session.state import Question, State
 from benchvoice.session.steps import Kind
 from benchvoice.session.stock import packs_owed
 from benchvoice.session.taking import band_at, context_at, measure_of, read_back, store_reading, take_reading
@@ -151,6 +151,8 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
         return False
     if late_fraction(text) is not None:
         return _take_afterthought(turn, step, text)
+    if words == text and _ask_whose(turn, step, place, text):
+        return True
     if words in SAME_AGAIN:
         return _take_same(turn, step, place, words)
     if _still_reads(turn.state, step) and ask_instrument(turn, step, measure.instrument):
@@ -163,6 +165,36 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     return take_reading(turn, step, place, heard, words)
 
 
+def _ask_whose(turn: Turn, step: Step, following: Place, text: str) -> bool:
+    """A reading without its place while another waits for a decision can be of either: ask."""
+    waiting = turn.state.talk.question
+    decide = to_decide(turn.state.facts, step)
+    if waiting is None or waiting.name != "decision" or not decide or decide[0].entry.place == following:
+        return False
+    before = decide[0].entry.place
+    if before not in places_of(measure_of(step)):
+        return False
+    if parse_reading(text, context_at(turn.state, step, following)).action in (Action.ASK, Action.NOT_A_VALUE):
+        return False
+    axes = tuple(measure_of(step).places)
+    names = [say_place(place, axes) for place in (before, following)]
+
+    def take(inner: Turn, words: str) -> bool:
+        named = named_place(words.removesuffix(" again"), measure_of(step).places)
+        again = words in AGAIN or named == before
+        if not again and words not in FOLLOWING and named != following:
+            return False
+        inner.talk(question=None, again=before if again else None, place=before if again else following)
+        return _take(inner, step, text)
+
+    turn.understood("reading, of which place")
+    prompt = f"{names[0]} again, or {names[1]}?"
+    turn.ask(Question(name="which place", prompt=prompt, take=take, phrases=("again", "next", *names), about="places"))
+    return True
+
+
+AGAIN = ("again", "measure again", "measured again", "the same", "the same one")
+FOLLOWING = ("next", "the next", "the next one")
 SAME_AGAIN = ("same again", "the same again", "same")
 
 
@@ -248,6 +280,8 @@ def _limits(state: State, step: Step) -> str:
     band = band_at(state, step, place)
     if band is None:
         return "No limits are given here"
+    if measure.say_limits == "after" and (state.talk.again is not None or not at_place(state.facts, step.step, place)):
+        return "After the reading"
     return limits_words(measure, band, measure.unit)
 
 
