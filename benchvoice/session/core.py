@@ -143,7 +143,7 @@ def _take(turn: Turn, text: str) -> bool:
         turn.understood("ban broken")
         break_ban(turn, ban)
         return True
-    name = name_taking_over(text)
+    name = name_taking_over(text, opening.known_people(turn.state.facts))
     if name is not None:
         turn.understood("taking over")
         take_over(turn, name)

@@ -13,7 +13,8 @@ from benchvoice.speech.readings import Action, Context, parse_reading
 def whole_number(text: str, what: str) -> int | None:
     """A count: "ten", "10", or with the name of what is counted, "ten main half shells"."""
     words = text.lower().strip()
-    for name in {what.lower(), what.lower().rstrip("s")}:
+    short = what.lower().split()[-1] if what.split() else ""
+    for name in {what.lower(), what.lower().rstrip("s"), short, short.rstrip("s")}:
         if name and words.endswith(" " + name):
             words = words.removesuffix(" " + name)
     if words in ("none", "no"):

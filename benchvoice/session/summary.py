@@ -49,8 +49,13 @@ def positions_spoken(state: State, step: str, positions: tuple[str, ...]) -> str
 
 def _not_done(state: State, row: Row[LeftForLater]) -> tuple[str, ...]:
     """The positions that were left and were not done since in the same step."""
-    done = {name for task in tasks_of(state, state.step(row.entry.step)) for name in is_done(state.facts, task)}
-    return tuple(name for name in row.entry.positions if name not in done)
+    tasks = [
+        task for task in tasks_of(state, state.step(row.entry.step)) if set(row.entry.positions) <= set(task.positions)
+    ]
+    if not tasks:
+        return row.entry.positions
+    through = frozenset.intersection(*(is_done(state.facts, task) for task in tasks))
+    return tuple(name for name in row.entry.positions if name not in through)
 
 
 def left_for_later(state: State) -> tuple[str, ...]:
@@ -106,7 +111,10 @@ def loose(state: State) -> tuple[str, ...]:
     said = []
     touched = {row.entry.group for row in state.facts.all(Tightened) if row.entry.purpose == "final"}
     for name, tasks in _final_tasks(state).items():
-        task = next((each for each in tasks if still_open(state.facts, each)), None)
+        waiting = {
+            position for row in open_left(state) for position in _not_done(state, row) if _is_of(state, row, name)
+        }
+        task = next((each for each in tasks if not set(still_open(state.facts, each)) <= waiting), None)
         if task is None or name not in touched:
             continue
         done = len(is_done(state.facts, task))
@@ -120,6 +128,11 @@ def loose(state: State) -> tuple[str, ...]:
             said.append(f"{task.group.what}: {of} to come")
     said += [f"{state.procedure.groups[name].what}: only trial tight" for name in only_trial(state)]
     return tuple(said)
+
+
+def _is_of(state: State, row: Row[LeftForLater], group: str) -> bool:
+    """Whether what was left for later is of a group."""
+    return any(part.group == group for part in parts_of(state.step(row.entry.step)))
 
 
 def _final_tasks(state: State) -> dict[str, list[Task]]:
@@ -141,7 +154,7 @@ def where(state: State) -> str:
     """Which step of how many."""
     step = current_step(state)
     if step is None:
-        return "No step is open"
+        return "The build is closed" if state.closed else "No step is open"
     at, of = number_of(state, step)
     return f"Step {say_count(at)} of {say_count(of)}, {title_of(step)}"
 
@@ -206,9 +219,7 @@ def _lacking(state: State, steps: tuple[Step, ...]) -> dict[str, tuple[str, ...]
     """Groups that are not finally tight; while many steps are open only those that no open step will tighten."""
     coming = {part.group for step in steps for part in parts_of(step) if part.purpose == "final"}
     return {
-        group: positions
-        for group, positions in unfinished(state).items()
-        if len(steps) <= _FEW or group not in coming
+        group: positions for group, positions in unfinished(state).items() if len(steps) <= _FEW or group not in coming
     }
 
 

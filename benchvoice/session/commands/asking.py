@@ -34,6 +34,7 @@ def _where(turn: Turn, _rest: str) -> None:
     if step is None:
         return
     owed = KINDS[step.kind].owes(turn.state, step, turn.now)
+    owed += tuple(f"the count of {count.what}" for count in counts_owed(turn.state.facts, step))
     if owed:
         turn.say(f"Still owed: {listed(owed[:4], 'and')}{_more(len(owed) - 4)}")
 

@@ -57,13 +57,37 @@ def take_over(turn: Turn, name: str) -> None:
     turn.talk(warned=frozenset(), place=None, told=None)
 
 
-def name_taking_over(text: str) -> str | None:
-    """The name in "Bo's taking over", "bo is taking over", "bo here"."""
-    for tail in ("'s taking over", " is taking over", "s taking over", " taking over"):
+_TAKING_OVER = (
+    "'s taking over",
+    " is taking over",
+    "s taking over",
+    " taking over",
+    "'s taking over now",
+    " is taking over now",
+    " takes over",
+)
+_NO_NAME = frozenset(
+    {"who", "he", "she", "they", "i", "i'm", "we", "you", "it"}
+    | {"no", "not", "nobody", "someone", "somebody", "when", "if"}
+)
+
+
+def name_taking_over(text: str, known: tuple[str, ...] = ()) -> str | None:
+    """The name in "Bo's taking over"; of someone who was on before also in "bo here", "bo is on", "this is bo"."""
+    for tail in sorted(_TAKING_OVER, key=len, reverse=True):
         if text.endswith(tail) and len(text) > len(tail):
             name = text.removesuffix(tail).strip()
-            return name if name and len(name.split()) <= 2 else None
+            return name if _is_name(name) else None
+    for name in known:
+        if text in (f"{name} here", f"{name} is on", f"{name}'s on", f"this is {name}", f"it's {name} now"):
+            return name
     return None
+
+
+def _is_name(text: str) -> bool:
+    """One or two words of letters, none of them one that stands for anybody."""
+    words = text.split()
+    return 0 < len(words) <= 2 and all(word.isalpha() and word not in _NO_NAME for word in words)
 
 
 def _day_end(turn: Turn, _rest: str) -> None:
