@@ -48,14 +48,15 @@ def positions_spoken(state: State, step: str, positions: tuple[str, ...]) -> str
 
 
 def _not_done(state: State, row: Row[LeftForLater]) -> tuple[str, ...]:
-    """The positions that were left and were not done since in the same step."""
-    tasks = [
-        task for task in tasks_of(state, state.step(row.entry.step)) if set(row.entry.positions) <= set(task.positions)
+    """The positions that were left and lack a stage that others of the same step have had since."""
+    entry = row.entry
+    done = [
+        is_done(state.facts, task)
+        for task in tasks_of(state, state.step(entry.step))
+        if task.group.what == entry.what and set(entry.positions) <= set(task.positions)
     ]
-    if not tasks:
-        return row.entry.positions
-    through = frozenset.intersection(*(is_done(state.facts, task) for task in tasks))
-    return tuple(name for name in row.entry.positions if name not in through)
+    begun = [names for names in done if names]
+    return tuple(name for name in entry.positions if not begun or any(name not in names for names in begun))
 
 
 def left_for_later(state: State) -> tuple[str, ...]:
