@@ -65,11 +65,11 @@ def _plain(text: str) -> str:
 
 
 def _hear(turn: Turn, text: str) -> None:
-    if not text:
-        turn.unclear("nothing was said")
-        return
     if turn.state.held:
         _hear_while_holding(turn, text)
+        return
+    if not text:
+        turn.unclear("nothing was said")
         return
     before = turn.state
     if turn.utterance is not None and turn.utterance.doubtful and not _reads_back(turn):
