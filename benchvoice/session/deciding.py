@@ -10,7 +10,7 @@ from benchvoice.session.means import THE_MEAN, let_mean_stand, may_be_averaged
 from benchvoice.session.moves import go_back
 from benchvoice.session.packing import ask_pack_on_way_out
 from benchvoice.session.questions import listed, plain, reason
-from benchvoice.session.readings import at_place, place_key, taken, verdicts
+from benchvoice.session.readings import at_place, is_stale, place_key, taken, verdicts
 from benchvoice.session.shifting import ask_shift_on_way_out
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
@@ -223,7 +223,7 @@ def unfinished_way_out(facts: Facts, step: Step) -> Row[Decision] | None:
         for row in facts.of(Decision)
         if row.entry.step == step.step
         and row.entry.decision != "concession"
-        and row.entry.reading not in facts.void
+        and not is_stale(facts, row.entry.reading)
         and row.n > went
     ]
     return open_[-1] if open_ else None

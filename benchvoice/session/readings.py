@@ -78,6 +78,16 @@ def means_at(facts: Facts, step: str, place: Place) -> tuple[Row[Reading], ...]:
     )
 
 
+def is_stale(facts: Facts, n: int) -> bool:
+    """Whether a reading is void, or is a mean of readings of which one is: it stands for nothing any more."""
+    if n in facts.void:
+        return True
+    return any(
+        row.n == n and row.entry.counts_as == "mean" and facts.void.intersection(row.entry.from_entries)
+        for row in facts.all(Reading)
+    )
+
+
 def was_remeasured(facts: Facts, step: str, place: Place) -> bool:
     """Whether what was read at a place was made void because the part had changed."""
     gone = {n for row in facts.of(Remeasured) if row.entry.step == step for n in row.entry.entries}

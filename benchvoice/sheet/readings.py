@@ -1,6 +1,7 @@
 """Readings as the page shows them: place by place, every one that was taken, against the limits in force."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from decimal import Decimal
 
 from benchvoice.errors import BenchvoiceError
@@ -10,7 +11,7 @@ from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.entries import Place, Reading, Stands, Verdict
 from benchvoice.session.facts import Row
-from benchvoice.session.readings import bounds_at
+from benchvoice.session.readings import bounds_at, is_stale
 from benchvoice.sheet.describe import decision_words, verdict_words
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Band, Mark, PlaceReadings, ReadingLine
@@ -91,9 +92,12 @@ def _line(book: Book, row: Row[Reading], band: Band | None, rows: list[Row[Readi
     entry = row.entry
     verdict = _verdict(book, row.n)
     outcome = verdict.entry.outcome if verdict is not None else ""
-    counts = row.n not in book.facts.void
+    counts = not is_stale(book.facts, row.n)
+    item = book.item(row)
+    if not counts and not item.void:
+        item = replace(item, void="a reading that it is of doesn't count any more")
     return ReadingLine(
-        item=book.item(row),
+        item=item,
         value=_value(entry),
         said=entry.said,
         verdict=_short(verdict.entry) if verdict is not None else _unjudged(band),

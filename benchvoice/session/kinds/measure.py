@@ -60,7 +60,7 @@ def _ask(turn: Turn, step: Step) -> bool:
         turn.ask(ask_decision(turn.state, step, undecided[0]))
         return True
     if turn.state.talk.again is not None:
-        turn.say(say_place(turn.state.talk.again, tuple(measure.places)))
+        turn.say(say_place(turn.state.talk.again, tuple(measure.places)) or measure.what)
         return True
     halfway = unfinished_way_out(facts, step)
     if halfway is not None:
