@@ -15,7 +15,7 @@ from benchvoice.session.entries import (
 )
 from benchvoice.session.fasteners import whole_order
 from benchvoice.session.moves import Undone, enter, go_back
-from benchvoice.session.plan import closed_steps, position_in, title_of
+from benchvoice.session.plan import closed_steps, current_step, position_in, title_of
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.readings import taken
 from benchvoice.session.state import Question, State
@@ -168,8 +168,12 @@ def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str) -> No
 
 
 def _enter_first(turn: Turn, names: tuple[str, ...]) -> None:
-    """Enter the earliest step that is open again, when it comes before the current one."""
+    """Enter the earliest step that is open again, unless the current one comes before it."""
     closed = closed_steps(turn.state.facts)
     reopened = [turn.state.step(name) for name in names if name not in closed]
-    if reopened:
-        enter(turn, min(reopened, key=lambda step: position_in(turn.state.procedure, step.step)))
+    if not reopened:
+        return
+    procedure, current = turn.state.procedure, current_step(turn.state)
+    first = min(reopened, key=lambda step: position_in(procedure, step.step))
+    if current is None or position_in(procedure, first.step) <= position_in(procedure, current.step):
+        enter(turn, first)

@@ -41,6 +41,7 @@ SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-ins
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
+AHEAD = (0, 0, 25, 60, 120)
 FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
@@ -80,10 +81,11 @@ class Careless(RuleBasedStateMachine):
         super().__init__()
         self.bench = Bench(SMALL)
 
-    @initialize(file=st.sampled_from(FILES))
-    def begins(self, file: Path) -> None:
-        """Begins a build."""
+    @initialize(file=st.sampled_from(FILES), ahead=st.sampled_from(AHEAD))
+    def begins(self, file: Path, ahead: int) -> None:
+        """Begins a build, or comes to one that was worked at by the book."""
         self.bench = Bench(file, instruments=SHOP if file == TOOLS else ())
+        self.bench.work_for(ahead)
 
     def _event(self, event: Utterance | Tick) -> None:
         """The same state and event give the same effects, twice."""
