@@ -7,6 +7,7 @@ the wall clock; a wall clock that shows less than what was seen is wrong, and th
 """
 
 from dataclasses import dataclass
+from datetime import timedelta
 from decimal import Decimal
 
 from benchvoice.session.entries import Opened, Resumed
@@ -46,9 +47,33 @@ def passed(facts: Facts, start: Instant, now: Instant) -> Passed:
         exact = (since[now.boot][1] + now.elapsed) - (since[start.boot][1] + start.elapsed)
         return Passed(exact, exact, wall)
     seen = _seen(facts, start, now)
-    if wall + SLACK < seen:
+    links = _links(facts, start, now)
+    if wall + SLACK < seen or any(off < -SLACK for _, off in links):
         return Passed(seen, None, wall)
-    return Passed(seen, max(wall, seen), wall)
+    longest = sum((on + max(off, Decimal(0)) for on, off in links), Decimal(0)) + (now.elapsed if links else 0)
+    return Passed(seen, max(wall, seen, longest), wall)
+
+
+def _links(facts: Facts, start: Instant, now: Instant) -> tuple[tuple[Decimal, Decimal], ...]:
+    """From `start` on: what each process saw, and what the wall clock shows from its last word to the next beginning.
+
+    A wall clock that was set while a process ran shows in neither; one that was set back between two, as less than
+    nothing.
+    """
+    names = [boot.boot for boot in facts.boots if boot.boot != now.boot]
+    if start.boot not in names:
+        return ()
+    boots = [boot for boot in facts.boots if boot.boot in names[names.index(start.boot) :]]
+    newest = next((boot.first for boot in facts.boots if boot.boot == now.boot), now)
+    begins = [_begin(boot.first) for boot in boots[1:]] + [_begin(newest)]
+    on = [boot.last.elapsed - (start.elapsed if boot.boot == start.boot else 0) for boot in boots]
+    off = [seconds_between(boot.last, begin) for boot, begin in zip(boots, begins, strict=True)]
+    return tuple(zip(on, off, strict=True))
+
+
+def _begin(first: Instant) -> Instant:
+    """When the process of this moment began, by the wall clock that it saw first."""
+    return Instant(first.at - timedelta(milliseconds=int(first.elapsed * 1000)), Decimal(0), first.boot)
 
 
 def _since_power_on(facts: Facts) -> dict[str, tuple[str, Decimal]]:
