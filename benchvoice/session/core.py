@@ -132,7 +132,8 @@ def _hear_while_holding(turn: Turn, text: str) -> None:
     question = turn.state.talk.question
     if question is not None and question.may_be_passed_over:
         turn.talk(question=None)
-    _obey(turn, found)
+    turn.understood(found.command.name)
+    found.command.act(turn, found.rest)
     carry_on(turn)
 
 

@@ -5,11 +5,12 @@ what is open) they do; otherwise it is asked.
 """
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from benchvoice.session.hearing import position_names, whole_number
+from benchvoice.speech.say import say_count, say_list
 
 Meaning = Literal["done", "all but", "short count", "which is meant", "no count"]
 
@@ -129,3 +130,20 @@ def spoilt_position(text: str, numbers: Mapping[str, int]) -> tuple[str, tuple[s
                 names = position_names(text.removesuffix(f" {tail}").removesuffix("'s"), numbers)
                 return (what, names) if names else None
     return None
+
+
+def say_numbers(numbers: Iterable[int]) -> str:
+    """Order numbers in words, runs of three and more as ranges: one to six, eight and nine."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    spoken: list[str] = []
+    for run in runs:
+        if len(run) > 2:
+            spoken.append(f"{say_count(run[0])} to {say_count(run[-1])}")
+        else:
+            spoken.extend(say_count(number) for number in run)
+    return say_list(spoken)

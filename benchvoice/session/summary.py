@@ -16,6 +16,7 @@ from benchvoice.session.fasteners import (
 )
 from benchvoice.session.moves import bans_on, open_left
 from benchvoice.session.plan import current_step, fitted_steps, number_of, open_steps, title_of
+from benchvoice.session.positions import say_numbers
 from benchvoice.session.questions import listed
 from benchvoice.session.readings import undecided
 from benchvoice.session.state import State
@@ -43,7 +44,7 @@ def positions_spoken(state: State, step: str, positions: tuple[str, ...]) -> str
     for task in tasks_of(state, state.step(step)):
         numbers = order_numbers(state.procedure, task.part.group)
         if set(positions) <= set(numbers):
-            return listed((say_count(numbers[name]) for name in positions), "and")
+            return say_numbers(numbers[name] for name in positions)
     return listed(positions, "and")
 
 
@@ -89,6 +90,7 @@ def everything_open(state: State, now: Instant) -> tuple[str, ...]:
         *left_for_later(state),
         *inside(state),
         *(f"{what}: {say_count(number)} in" for what, number in left_inside(state).items()),
+        *missing(state),
         *bans(state),
     )
 
@@ -165,6 +167,12 @@ def inside(state: State) -> tuple[str, ...]:
     return tuple(f"{what}: {say_count(number)} still in" for what, number in still_in(state).items())
 
 
+def missing(state: State) -> tuple[str, ...]:
+    """Parts that are missing and were not found since."""
+    rows = [row.entry.text for row in state.facts.of(Finding) if row.entry.what == "part missing"]
+    return tuple(f"Part missing: {text}" if text != "part missing" else text for text in rows)
+
+
 def owed(state: State) -> tuple[str, ...]:
     """Work owed after hand-over."""
     return tuple(row.entry.what for row in state.facts.of(Owed))
@@ -182,7 +190,7 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
     said += left_for_later(state)
     for group, positions in _lacking(state, steps).items():
         numbers = order_numbers(state.procedure, group)
-        names = listed((say_count(numbers[name]) for name in positions), "and")
+        names = say_numbers(numbers[name] for name in positions)
         said.append(f"{state.procedure.groups[group].what} not finally tight: {names}")
     final = set(unfinished(state))
     said += [f"{state.procedure.groups[name].what} only trial tight" for name in only_trial(state) if name not in final]
@@ -197,8 +205,7 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
             f"{window.row.entry.what}: still running" if window.left > 0 else f"{window.row.entry.what}: not ended"
         )
     said += inside(state)
-    missing = [row for row in state.facts.of(Finding) if row.entry.what == "part missing"]
-    said += [f"Part missing: {row.entry.text}" for row in missing]
+    said += missing(state)
     question = pending(state)
     said += [f"Not answered: {question.prompt}"] if question is not None else []
     return tuple(said)

@@ -160,7 +160,7 @@ def _last_entry(turn: Turn, _rest: str) -> None:
 
 def _what_open(turn: Turn, _rest: str) -> None:
     items = summary.everything_open(turn.state, turn.now)
-    notes = [row.entry.text for row in turn.state.facts.of(Finding)]
+    notes = [row.entry.text for row in turn.state.facts.of(Finding) if row.entry.what != "part missing"]
     turn.say(*(items or ("Nothing is loose, left for later or still inside",)), *(f"Finding: {text}" for text in notes))
 
 

@@ -129,7 +129,7 @@ def _remeasure_if_declared(turn: Turn, step: Step) -> None:
 def _place_for(turn: Turn, step: Step, text: str) -> tuple[Place | None, str]:
     """The place that a reading is for, and the words of the reading itself."""
     measure = measure_of(step)
-    place, rest = leading_place(text, measure.places)
+    place, rest = leading_place(text, measure.places, turn.state.talk.place)
     if place is not None and rest:
         return place, rest
     if turn.state.talk.again is not None:

@@ -26,7 +26,7 @@ from benchvoice.session.kinds.check import answers_of, grade
 from benchvoice.session.losing import lost_place
 from benchvoice.session.measured import ask_next, is_measured, stage_key, take_measured
 from benchvoice.session.moves import open_left
-from benchvoice.session.positions import Said, bare_positions, plain_positions, understand_positions
+from benchvoice.session.positions import Said, bare_positions, plain_positions, say_numbers, understand_positions
 from benchvoice.session.questions import one_of, reason
 from benchvoice.session.scrap import take_spoilt
 from benchvoice.session.settings import ask_wrench, needs_setting, setting_question, to_set
@@ -93,7 +93,7 @@ def _instruction(state: State, task: Task) -> tuple[str, ...]:
     names = still_open(state.facts, task)
     numbers = order_numbers(state.procedure, task.part.group)
     if len(numbers) > 1:
-        said.append(f"{_range([numbers[name] for name in names])}, {_order_words(task)}")
+        said.append(f"{say_numbers([numbers[name] for name in names])}, {_order_words(task)}")
     special = [f"{say_count(numbers[name])} takes {what}" for name, what in task.group.takes.items() if name in names]
     said.extend(special)
     if task.part.fasteners in ("new", "old") and task.number == 1:
@@ -101,22 +101,6 @@ def _instruction(state: State, task: Task) -> tuple[str, ...]:
     if (task.part.one_at_a_time or task.stage.angle is not None) and not is_measured(task):
         said.append("Say each as it is done")
     return tuple(said)
-
-
-def _range(numbers: list[int]) -> str:
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    spoken: list[str] = []
-    for run in runs:
-        if len(run) > 2:
-            spoken.append(f"{say_count(run[0])} to {say_count(run[-1])}")
-        else:
-            spoken.extend(say_count(number) for number in run)
-    return say_list(spoken)
 
 
 def _order_words(task: Task) -> str:
@@ -347,7 +331,7 @@ def _left(state: State, step: Step) -> str:
         return "None"
     open_ = still_open(state.facts, task)
     numbers = order_numbers(state.procedure, task.part.group)
-    names = _range([numbers[name] for name in open_]) if open_ else ""
+    names = say_numbers([numbers[name] for name in open_]) if open_ else ""
     later = left_positions(state.facts, task)
     return f"{say_count(len(open_))} of {say_count(len(task.positions))}{': ' + names if names else ''}" + (
         f"; {say_count(len(later))} left for later" if later else ""
