@@ -7,6 +7,7 @@ nothing: a command is the whole utterance, and talk does nothing.
 
 from typing import assert_never
 
+from benchvoice.procedure.models import Step
 from benchvoice.session import opening
 from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.commands import COMMANDS, find
@@ -15,7 +16,7 @@ from benchvoice.session.commands.table import Found
 from benchvoice.session.effects import Effect
 from benchvoice.session.entries import Device
 from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, Tick, Utterance
-from benchvoice.session.flow import carry_on
+from benchvoice.session.flow import awaits_warning, carry_on
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import yes_or_no
@@ -180,10 +181,24 @@ def _take_in_step(turn: Turn, text: str) -> bool:
         turn.say(early)
         return True
     question = turn.state.talk.question
+    if awaits_warning(turn.state, step_in_hand):
+        return _warning_first(turn, step_in_hand, text)
     if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):
         return False
-    if question is not None and turn.state.talk.question is question and question.name in _GIVE_WAY:
-        turn.talk(question=None)
+    if turn.state.talk.question is question:
+        turn.talk(question=None)  # passed over: what is owed is asked again, and a later yes is no answer to it
+    return True
+
+
+def _warning_first(turn: Turn, step: Step, text: str) -> bool:
+    """An answer to a step whose warning was not answered in this session counts for nothing: the warning comes first."""
+    trial = Turn(turn.state, turn.now, turn.utterance)
+    question = turn.state.talk.question
+    if (question is not None and question.name == "warning") or not KINDS[step.kind].take(trial, step, text):
+        return False
+    turn.understood("warning first")
+    turn.say("Not counted")
+    turn.talk(question=None, told=None)
     return True
 
 

@@ -135,16 +135,23 @@ def _present(turn: Turn, step: Step) -> bool:
     return True
 
 
+def awaits_warning(state: State, step: Step) -> bool:
+    """Whether the step's warning is still to be answered by who is on, in this session and since it was entered."""
+    if not step.warning:
+        return False
+    entered = _entered(state)
+    since = entered.n if entered else 0
+    answered = f"warning {step.step}"
+    return (state.facts.person, step.step) not in state.talk.warned or not any(
+        row.entry.question == answered and row.n > since for row in state.facts.of(Answered)
+    )
+
+
 def _warned(turn: Turn, step: Step) -> bool:
     """Speak a warning and wait for its answer: in full the first time for this person, in one word after that."""
-    key = (turn.state.facts.person, step.step)
-    answered = f"warning {step.step}"
-    entered = _entered(turn.state)
-    since = entered.n if entered else 0
-    if key in turn.state.talk.warned and any(
-        row.entry.question == answered and row.n > since for row in turn.state.facts.of(Answered)
-    ):
+    if not awaits_warning(turn.state, step):
         return True
+    key, answered = (turn.state.facts.person, step.step), f"warning {step.step}"
     short = key in turn.state.talk.warned
     text = "Warning, as before" if short else f"Warning. {step.warning}"
 

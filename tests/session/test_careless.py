@@ -100,6 +100,8 @@ class Careless(RuleBasedStateMachine):
             assert kinds <= TIME | {"unclear", "said"}
             kept = _waits_for(once) in (_waits_for(before), "said")
             assert kinds & TIME or kept or "say it again" in once.talk.last_said.lower()
+        if "reading" in kinds:  # nothing that was asked before it waits for a late yes
+            assert before.talk.question is None or once.talk.question is not before.talk.question
         heard = [entry.understood for entry in written if isinstance(entry, Heard)]
         if heard and heard[0] in ASKING and before.talk.question is None:
             assert kinds - TIME <= {"heard", "said"}
