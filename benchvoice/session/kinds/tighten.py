@@ -314,7 +314,8 @@ def _owes(state: State, step: Step, _now: Instant) -> tuple[str, ...]:
     for task in tasks_of(state, step):
         open_ = still_open(state.facts, task)
         if open_:
-            owed.append(f"{say_count(len(open_))} {task.group.what} in stage {say_count(task.number)}")
+            of = "of the " if len(open_) == 1 < len(task.positions) else ""
+            owed.append(f"{say_count(len(open_))} {of}{task.group.what} in stage {say_count(task.number)}")
         elif hold_point(task) and hold_answer(state.facts, task) is None:
             owed.append("the hold point")
     return tuple(owed)
