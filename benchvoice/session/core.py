@@ -191,7 +191,7 @@ def _take_in_step(turn: Turn, text: str) -> bool:
 
 
 def _warning_first(turn: Turn, step: Step, text: str) -> bool:
-    """An answer to a step whose warning was not answered in this session counts for nothing: the warning comes first."""
+    """An answer to a step whose warning was not answered in this session counts for nothing: that comes first."""
     trial = Turn(turn.state, turn.now, turn.utterance)
     question = turn.state.talk.question
     if (question is not None and question.name == "warning") or not KINDS[step.kind].take(trial, step, text):
