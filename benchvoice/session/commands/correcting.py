@@ -57,6 +57,8 @@ def _wrong(turn: Turn, _rest: str) -> None:
 def _presented(turn: Turn) -> int:
     """The step that is current after taking back was read out already, when it was current before."""
     step = current_step(turn.state)
+    if step is not None and step.check is not None:
+        return 0  # its question is its opening
     rows = [row.n for row in turn.state.facts.of(StepEntered) if step is not None and row.entry.step == step.step]
     return rows[-1] if rows else 0
 
@@ -96,14 +98,16 @@ def _last_work(turn: Turn) -> tuple[Row[Entry], ...]:
 
 
 def _of_turn(facts: Facts, start: int, end: int) -> tuple[Row[Entry], ...]:
-    """What one utterance wrote and still counts: the rows after it up to what was said or heard next."""
+    """What one utterance wrote and still counts, or made void itself: the rows up to what was said or heard next."""
     found: list[Row[Entry]] = []
     for row in facts.between(start, end):
         if isinstance(row.entry, Said | Heard | Unclear):
             break
-        if row.n not in facts.void and not isinstance(row.entry, _TALK):
+        if not isinstance(row.entry, _TALK):
             found.append(row)
-    return tuple(found)
+    live = {row.n for row in found if row.n not in facts.void}
+    own = {n for voider, targets in facts.voiders if voider in live for n in targets}
+    return tuple(row for row in found if row.n in live or row.n in own)
 
 
 def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
