@@ -5,14 +5,16 @@ turned"); a place that is only named counts as touched, for doubt falls on the h
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from benchvoice.procedure.models import Places
 from benchvoice.procedure.places import places_of
 from benchvoice.session.entries import Place
 from benchvoice.session.hearing import places_named
 from benchvoice.session.readings import taken
 from benchvoice.session.state import State
+from benchvoice.speech.places import find_place
 
 NOTHING = (
     "nothing",
@@ -90,7 +92,8 @@ def _of_step(
     named: dict[Place, str] = {}
     for clause, sort in words:
         whole = clause in EVERYTHING or bool({"everything", "all"} & set(clause.split()))
-        for place in places_named(clause, measure.places) or (places_of(measure) if whole else ()):
+        meant = places_named(clause, measure.places) or _in_part(clause, measure.places, read)
+        for place in meant or (places_of(measure) if whole else ()):
             if place in read and named.get(place) != "changed":
                 named[place] = sort
     order = [place for place in places_of(measure) if place in named]
@@ -98,3 +101,10 @@ def _of_step(
         tuple(place for place in order if named[place] == "changed"),
         tuple(place for place in order if named[place] == "kept"),
     )
+
+
+def _in_part(clause: str, axes: Places, read: Collection[Place]) -> tuple[Place, ...]:
+    """Every place that was read and that the words name in part: "bore two" is both its sides."""
+    words = clause.split()
+    pieces = [" ".join(words[start:end]) for start in range(len(words)) for end in range(start + 1, len(words) + 1)]
+    return tuple(place for place in read if any(find_place(piece, axes, place).place == place for piece in pieces))
