@@ -43,7 +43,7 @@ def next_words(state: State, now: Instant, answers: Answers | None = None) -> st
         return None
     question = state.talk.question
     if question is not None:
-        return _to_question(state, known)
+        return _to_question(state, now, known)
     step = current_step(state)
     if step is None:
         return "close the build"
@@ -53,7 +53,7 @@ def next_words(state: State, now: Instant, answers: Answers | None = None) -> st
     return _to_step(state, step, now)
 
 
-def _to_question(state: State, known: Answers) -> str:
+def _to_question(state: State, now: Instant, known: Answers) -> str:
     question, step = state.talk.question, current_step(state)
     assert question is not None
     name = question.name
@@ -74,6 +74,11 @@ def _to_question(state: State, known: Answers) -> str:
         return "take it because it can be seen"
     if name == "which stands":
         return "second"
+    if name == "label":
+        return {
+            "spelling": "hotel four one seven",
+            "date": f"december {say_count(20)} {say_count(now.at.year % 100 + 2)}",
+        }.get(question.about, question.phrases[0])
     if step is not None and name == "count":
         return say_count(counts_owed(state.facts, step)[0].expected)
     if step is not None and name == "setting":

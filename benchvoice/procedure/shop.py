@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Unit, YesNo
+from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Texts, Unit, YesNo
 
 
 class Particular(Part):
@@ -68,7 +68,9 @@ class Consumable(Part):
     what: Text
     not_on: Text | None = None
     label: YesNo = False
-    """Its product, lot and date are read off the label before first use."""
+    """Its product, lot and use-by date are asked off the label before first use, and again of each new container."""
+    products: Texts = ()
+    """Products that its label may name; another one needs an override with a reason. Without it any is taken."""
 
 
 class Stock(Part):

@@ -10,6 +10,7 @@ from typing import assert_never
 from benchvoice.procedure.models import Step
 from benchvoice.session import opening
 from benchvoice.session.bans import break_ban, broken_ban
+from benchvoice.session.beforehand import QUESTIONS, ask_before
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
@@ -119,8 +120,7 @@ def _ask_if_said(turn: Turn, text: str) -> None:
 
 def _could_mean(turn: Turn, text: str) -> bool:
     """Whether the words would do anything, tried on a turn that is thrown away."""
-    trial = Turn(turn.state, turn.now, turn.utterance)
-    return _take(trial, text)
+    return _take(_trial(turn), text)
 
 
 def _hear_while_holding(turn: Turn, text: str) -> None:
@@ -183,6 +183,8 @@ def _take_in_step(turn: Turn, text: str) -> bool:
     question = turn.state.talk.question
     if awaits_warning(turn.state, step_in_hand):
         return _warning_first(turn, step_in_hand, text)
+    if _asks_first(turn, step_in_hand, text):
+        return True
     if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):
         return False
     if turn.state.talk.question is question:
@@ -202,6 +204,22 @@ def _warning_first(turn: Turn, step: Step, text: str) -> bool:
     return True
 
 
+def _asks_first(turn: Turn, step_in_hand: Step, text: str) -> bool:
+    """Ask what must be settled before the step takes an answer, when these words would be one."""
+    if not ask_before(_trial(turn), step_in_hand) or not KINDS[step_in_hand.kind].take(
+        _trial(turn), step_in_hand, text
+    ):
+        return False
+    turn.understood("asked first")
+    ask_before(turn, step_in_hand)
+    return True
+
+
+def _trial(turn: Turn) -> Turn:
+    """A turn that is thrown away."""
+    return Turn(turn.state, turn.now, turn.utterance)
+
+
 def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found | None) -> bool:
     """A question whose answer is known well enough: its own words answer it, and anything else goes on without."""
     if question.take(turn, text):
@@ -217,7 +235,8 @@ def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found |
 
 
 _GIVE_WAY = frozenset(
-    {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
+    QUESTIONS
+    | {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
     | {"instrument", "override", "which is meant", "witness"}
 )
 """Questions that what is owed asks anyway: a command may come first, and the question comes again."""

@@ -61,6 +61,7 @@ __all__ = [
     "Checked",
     "Closed",
     "ClosedLater",
+    "Container",
     "Corrected",
     "Counted",
     "Decision",
@@ -70,6 +71,7 @@ __all__ = [
     "Heard",
     "Held",
     "InstrumentTaken",
+    "Label",
     "LeftForLater",
     "Mark",
     "Matched",
@@ -179,6 +181,8 @@ class Override(Entry):
     step: str | None = None
     instrument: str | None = None
     """The instrument that was used in spite of what `what` objects to."""
+    entry: int | None = None
+    """Line of what is overridden, where it is an entry: a label that is out of date, a thread that is not as asked."""
 
 
 class InstrumentTaken(Entry):
@@ -190,6 +194,26 @@ class InstrumentTaken(Entry):
     """The procedure's name for it."""
     id: str | None
     """Its id in the register; None: the procedure's own."""
+
+
+class Label(Entry):
+    """One thing read off a consumable's label before its first use."""
+
+    kind: Literal["label"] = "label"
+    consumable: str
+    part: Literal["product", "lot", "date"]
+    read: str | None
+    """The product as it was said, the lot in capitals, the last good day as 2027-03-31; None: it can't be read."""
+    said: str
+    step: str | None = None
+
+
+class Container(Entry):
+    """A new tube or tin of a consumable: its label is read anew."""
+
+    kind: Literal["container"] = "container"
+    consumable: str
+    step: str | None = None
 
 
 class Counted(Entry):

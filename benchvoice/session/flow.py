@@ -7,6 +7,7 @@ does not matter how the facts came about: by the book, by going back, or by resu
 from benchvoice.procedure.models import Step
 from benchvoice.session import frames
 from benchvoice.session.bans import say_bans
+from benchvoice.session.beforehand import ask_before, ask_first
 from benchvoice.session.counting import Count, counts_owed
 from benchvoice.session.entries import Answered, Counted, Reading, Remembered, StepEntered, WentBack
 from benchvoice.session.facts import Row
@@ -54,7 +55,7 @@ def carry_on(turn: Turn) -> None:
 def _work(turn: Turn, step: Step) -> bool:
     """Ask what the step owes, or close it; False when something is waited for."""
     kind = KINDS[step.kind]
-    if kind.ask(turn, step):
+    if ask_before(turn, step) or kind.ask(turn, step):
         return False
     owed = counts_owed(turn.state.facts, step)
     finished = turn.state.talk.done_said == step.step or (kind.by_itself and not came_back_to(turn.state, step))
@@ -117,6 +118,8 @@ def _present(turn: Turn, step: Step) -> bool:
         turn.say(early)
         return False
     if step.warning and not _warned(turn, step):
+        return False
+    if ask_first(turn, step):
         return False
     if step.caution:
         turn.say(f"Caution. {step.caution}")

@@ -12,6 +12,7 @@ from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.taking import context_at
 from benchvoice.speech import pauses
+from benchvoice.speech.dates import date_words
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
@@ -48,8 +49,10 @@ def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:
         words.extend(sayable_breaks(state))
     if "name" in about:
         words.extend(people)
-    if "spelling" in about:
+    if about & {"spelling", "product"}:
         words.extend(sorted(mark_words()))
+    if "date" in about:
+        words.extend(sorted(date_words() | number_words()))
     return tuple(words)
 
 

@@ -24,9 +24,7 @@ def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Re
     names = {row.entry.step for row in final} | ({free.entry.step} if free is not None else set())
     shut = [row.n for row in facts.of(StepClosed) if row.entry.step in names]
     stages = {(row.entry.step, row.entry.group, row.entry.stage) for row in final}
-    settings = [
-        row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) in stages
-    ]
+    settings = [row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) in stages]
     own = [free.n] if free is not None else []
     rows = tuple(sorted({*(row.n for row in final), *shut, *settings, *own}))
     if rows:

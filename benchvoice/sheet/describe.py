@@ -241,6 +241,17 @@ def _(entry: e.InstrumentTaken) -> str:
 
 
 @describe.register
+def _(entry: e.Label) -> str:
+    what = {"product": "product", "lot": "lot", "date": "use by"}[entry.part]
+    return f"Label of {plain(entry.consumable)}, {what}: {entry.read or 'could not be read'}"
+
+
+@describe.register
+def _(entry: e.Container) -> str:
+    return f"A new one of {plain(entry.consumable)} was opened"
+
+
+@describe.register
 def _(entry: e.Counted) -> str:
     of = f", asked: {entry.expected}" if entry.expected is not None else ""
     return f"Counted {entry.way}: {entry.what}, {entry.number}{of}"

@@ -7,9 +7,11 @@ from benchvoice.session.entries import (
     Answered,
     Closed,
     ClosedLater,
+    Container,
     Counted,
     Entry,
     Heard,
+    Label,
     LeftForLater,
     Matched,
     Opened,
@@ -136,12 +138,19 @@ def _lists(pages: Book) -> tuple[Section, ...]:
         Section("Packs from the tray, and parts that go together", _chosen(pages)),
         Section("Observations", tuple(pages.item_at(row, row.entry.step) for row in observed)),
         Section("Warnings answered", _warnings(pages)),
+        Section("Labels of consumables", _labels(pages)),
     )
 
 
 def _chosen(pages: Book) -> tuple[Item, ...]:
     """Packs piece by piece, what came into the tray, matched sets; with what was put back or matched anew."""
     rows: list[Row[Entry]] = [row for model in (PackTaken, StockChanged, Matched) for row in pages.facts.all(model)]
+    return pages.items(sorted(rows, key=lambda row: row.n))
+
+
+def _labels(pages: Book) -> tuple[Item, ...]:
+    """What was read off labels, and each new container, in the order written."""
+    rows: list[Row[Entry]] = [*pages.facts.all(Label), *pages.facts.all(Container)]
     return pages.items(sorted(rows, key=lambda row: row.n))
 
 

@@ -8,9 +8,11 @@ from benchvoice.session.entries import (
     Answered,
     Checked,
     ClosedLater,
+    Container,
     Counted,
     Entry,
     Finding,
+    Label,
     LeftForLater,
     Mark,
     Matched,
@@ -40,6 +42,7 @@ from benchvoice.sheet.words import sentence
 _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
     ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
+    Label, Container,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 

@@ -8,6 +8,7 @@ from benchvoice.session.commands.asking import ASKING
 from benchvoice.session.commands.choosing import CHOOSING
 from benchvoice.session.commands.correcting import CORRECTING
 from benchvoice.session.commands.instruments import INSTRUMENTS
+from benchvoice.session.commands.materials import MATERIALS
 from benchvoice.session.commands.moving import MOVING
 from benchvoice.session.commands.pausing import PAUSING
 from benchvoice.session.commands.reckoning import RECKONING
@@ -21,6 +22,7 @@ COMMANDS: tuple[Command, ...] = (
     *CORRECTING,
     *TELLING,
     *INSTRUMENTS,
+    *MATERIALS,
     *PAUSING,
     *STOCK,
     *RECKONING,

@@ -128,8 +128,10 @@ def _how_long(turn: Turn, _rest: str) -> None:
 def _what_answer(turn: Turn, _rest: str) -> None:
     question, step = turn.state.talk.question, current_step(turn.state)
     if question is not None:
-        words = {"reading": "a reading", "count": "a number", "spelling": "letters and figures", "name": "a name"}
-        turn.say(f"You can answer {listed(question.phrases)}" if question.phrases else words.get(question.about, ""))
+        turn.say(f"You can answer {listed(question.phrases)}" if question.phrases else "")
+        words = {"reading": "A reading", "count": "A number", "spelling": "Letters and figures", "name": "A name",
+                 "date": "The month and the year"}  # fmt: skip
+        turn.say(words.get(question.about, ""))
         if not question.phrases and question.about not in words:
             turn.say("In your own words")
         return

@@ -126,6 +126,8 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"the mark {getattr(entry, 'said', '')}"
             case "checked" | "answered":
                 return f"{getattr(entry, 'answer', '')}"
+            case "label":
+                return f"{getattr(entry, 'part', '')} on the label, {getattr(entry, 'read', None) or 'not readable'}"
             case "counted":
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
             case "remembered" | "finding":

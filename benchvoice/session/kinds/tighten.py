@@ -291,9 +291,7 @@ def _hold_question(step: Step, task: Task) -> Question:
 
     def note(turn: Turn, answer: str, where: str | None, passed: bool) -> None:
         turn.write(
-            Checked(
-                step=step.step, stage=task.number, group=task.part.group, answer=answer, where=where, passed=passed
-            )
+            Checked(step=step.step, stage=task.number, group=task.part.group, answer=answer, where=where, passed=passed)
         )
         if passed:
             turn.say(answer)
