@@ -25,8 +25,7 @@ UNREADABLE = (
     "no label", "no lot", "no date", "there is none", "there isn't one", "none", "it's gone",
 )  # fmt: skip
 NEW_ONE = (
-    "new tube", "new tin", "new can", "new bottle", "new pot", "new box", "new one", "a new one", "another one",
-    "a new tube", "a new tin", "new container", "new cartridge",
+    "new tube", "new can", "new bottle", "new pot", "new box", "new one", "a new one", "another one", "a new tube",
 )  # fmt: skip
 AS_IT_IS = ("use it anyway", "use it", "use as is", "use it as it is", "go on with it")
 
@@ -212,7 +211,7 @@ def _trouble_question(step: Step, name: str, wrong: tuple[Trouble, ...]) -> Ques
             turn.ask(reason("Why?", lambda inner, said: _override(inner, step, wrong, said)))
         return True
 
-    return Question(name="label trouble", prompt=prompt, take=take, phrases=(NEW_ONE[6], AS_IT_IS[0], "because"))
+    return Question(name="label trouble", prompt=prompt, take=take, phrases=("a new one", AS_IT_IS[0], "because"))
 
 
 def _override(turn: Turn, step: Step, wrong: tuple[Trouble, ...], because: str) -> None:

@@ -1,4 +1,4 @@
-"""Things used up at the bench: a new tube or tin of a consumable."""
+"""Things used up at the bench: a new tube or can of a consumable."""
 
 from benchvoice.session.commands.table import Command
 from benchvoice.session.entries import Label
