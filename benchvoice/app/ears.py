@@ -2,15 +2,20 @@
 
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
+from benchvoice.ear.alike import alike
 from benchvoice.ear.integrity import cache_folder
 from benchvoice.ear.layout import ModelError, examine
+from benchvoice.ear.lexicon import Lexicon, merged, read
 from benchvoice.ear.model import find_model, model_folders
 from benchvoice.ear.pack.directory import SUMS
 from benchvoice.ear.words import DICTIONARY, missing, pronounce
+from benchvoice.session.commands import COMMANDS
+from benchvoice.speech.vocabulary import number_words
 
 _HASH = re.compile(r"[0-9a-f]{64}")
 
@@ -45,6 +50,52 @@ class Lacking:
     """It would learn these from a dictionary or their spelling."""
     unheard: tuple[str, ...]
     """It can't hear these."""
+
+
+class Lookalikes:
+    """Tells of answers that sound nearly the same, to one another or to a command that moves the work on."""
+
+    def __init__(self, model: Path, told: Mapping[str, Iterable[str]] | None = None) -> None:
+        """`told`: pronunciations that a procedure gives. Of a model that wasn't packed here nothing is known."""
+        self._model = model
+        self._lexicon: Lexicon | None = None
+        if examine(model).packed:
+            given = {word: [tuple(text.split()) for text in texts] for word, texts in (told or {}).items()}
+            self._lexicon = merged(read(model / "lexicon.txt"), given)
+
+    def confused(self, answers: Sequence[str]) -> list[tuple[str, str]]:
+        """Pairs of these answers, or of one and a command. Two numbers are never told: readings are said back."""
+        if self._lexicon is None:
+            return []
+        absent = {word for answer in answers for word in answer.split()} - self._lexicon.keys()
+        known = merged(self._lexicon, pronounce(sorted(absent), self._model / DICTIONARY)) if absent else self._lexicon
+        among_themselves = alike(answers, known)
+        commands = [pair for pair in alike(answers, known, _moving(), LIKE_A_COMMAND) if pair.other in _moving()]
+        return [
+            (pair.one, pair.other)
+            for pair in dict.fromkeys((*among_themselves, *commands))
+            if not (_is_number(pair.one) and (_is_number(pair.other) or pair.other in _moving()))
+            and _bare(pair.one) != _bare(pair.other)
+        ]
+
+
+LIKE_A_COMMAND = 0.7
+"""An answer no further from a command than this may be taken for it."""
+
+
+@cache
+def _moving() -> frozenset[str]:
+    """Whole utterances that move the work on."""
+    return frozenset(phrase for command in COMMANDS if command.moves for phrase in command.says)
+
+
+def _bare(phrase: str) -> list[str]:
+    """Without articles: "new one" and "a new one" mean the same."""
+    return [word for word in phrase.split() if word not in ("a", "an", "the")]
+
+
+def _is_number(phrase: str) -> bool:
+    return all(word in number_words() for word in phrase.split())
 
 
 def lacking(words: Iterable[str], model: Path) -> Lacking:

@@ -120,15 +120,20 @@ def _device(kind: "Kind") -> str:
 
 
 def _words(name: str, model: str | None) -> str:
-    """The words of a procedure that can't be heard, which fail it; and those that would be learnt."""
-    from benchvoice.app.ears import lacking, model_folder
+    """The words of a procedure that can't be heard, which fail it; those that would be learnt; answers that sound
+    alike."""
+    from benchvoice.app.ears import Lookalikes, lacking, model_folder
     from benchvoice.procedure.load import load
-    from benchvoice.procedure.words import spoken_words
+    from benchvoice.procedure.words import spoken_choices, spoken_words
 
     path: Path = find_procedure(name)
-    words = spoken_words(load(path))
+    procedure = load(path)
+    words = spoken_words(procedure)
     found = lacking(words, model_folder(model))
     if found.unheard:
         raise _NotSo(f"The ear can't hear {', '.join(found.unheard)}; use other words in {path}.")
     learnt = f"; learnt from their spelling: {', '.join(found.learnt)}" if found.learnt else ""
-    return f"all {len(words)} can be heard{learnt}"
+    ear = Lookalikes(model_folder(model), procedure.words)
+    pairs = dict.fromkeys(pair for _, choices in spoken_choices(procedure) for pair in ear.confused(choices))
+    alike = f"; sounding alike: {', '.join(f'{one} and {other}' for one, other in pairs)}" if pairs else ""
+    return f"all {len(words)} can be heard{learnt}{alike}"

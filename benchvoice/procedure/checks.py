@@ -1,6 +1,6 @@
 """The cross-checks of a document: what is wrong with it as a whole, and what is legal in it and unwise."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from benchvoice.procedure.faults import Fault
@@ -21,10 +21,12 @@ from benchvoice.procedure.rules import (
 )
 from benchvoice.procedure.rules.book import Book, Finding
 from benchvoice.procedure.source import Source
-from benchvoice.procedure.words import spoken_words
+from benchvoice.procedure.words import spoken_choices, spoken_words
 
 Hearable = Callable[[Iterable[str]], list[str]]
 """Of these words, those that the ear lacks."""
+Confused = Callable[[Sequence[str]], Iterable[tuple[str, str]]]
+"""Of these answers, pairs that sound nearly the same, to one another or to something else that may be said then."""
 
 _EACH_PART = (
     names.findings,
@@ -61,12 +63,17 @@ class Checked:
     advice: tuple[Fault, ...]
 
 
-def check(procedure: Procedure, source: Source, hearable: Hearable | None = None) -> Checked:
-    """Look at a whole document; with `hearable`, also at words that people must say and the ear lacks."""
+def check(
+    procedure: Procedure, source: Source, hearable: Hearable | None = None, confused: Confused | None = None
+) -> Checked:
+    """Look at a whole document; with `hearable`, also at words that people must say and the ear lacks; with
+    `confused`, also at answers that sound alike."""
     book = Book(procedure)
     found = [finding for rule in (*_EACH_PART, *_THE_WHOLE) for finding in rule(book)]
     if hearable is not None:
         found.extend(_unheard(procedure, hearable))
+    if confused is not None:
+        found.extend(_alike(procedure, confused))
     return _checked(found, source)
 
 
@@ -81,6 +88,14 @@ def _unheard(procedure: Procedure, hearable: Hearable) -> Iterator[Finding]:
     words = {word: path for word, path in spoken_words(procedure).items() if word not in own}
     for word in hearable(words):
         yield Finding(words[word], f"the ear has no word {word}", "use another, or say under words how it sounds", True)
+
+
+def _alike(procedure: Procedure, confused: Confused) -> Iterator[Finding]:
+    for path, answers in spoken_choices(procedure):
+        for one, other in confused(answers):
+            yield Finding(
+                path, f"{one} and {other} sound nearly the same", "use words that differ in more than a sound", True
+            )
 
 
 def _checked(findings: Iterable[Finding], source: Source) -> Checked:

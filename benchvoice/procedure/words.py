@@ -1,7 +1,7 @@
 """Every word that a person must be able to say in a procedure: what the ear must have before the bench."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from benchvoice.procedure.limits import WayOut
 from benchvoice.procedure.models import Procedure, Step
@@ -21,6 +21,29 @@ def spoken_words(procedure: Procedure) -> dict[str, Path]:
         for word in words_of(phrase):
             found.setdefault(word, path)
     return found
+
+
+def spoken_choices(procedure: Procedure) -> Iterator[tuple[Path, tuple[str, ...]]]:
+    """The answers between which a person chooses at one moment, as they are said, and where they are written."""
+    for name, particular in procedure.particulars.items():
+        yield ("particulars", name, "choices"), _as_said(particular.choices)
+    for _, path, step in Book(procedure).steps:
+        for where, graded in graded_of(path, step):
+            yield where, _as_said((*graded.passes, *graded.further, *graded.fails))
+        for where, way in ways_out_of(path, step):
+            yield (*where, "back_to"), _as_said(_causes(way))
+        for kind in ("measure", "check", "mark", "look"):
+            part = getattr(step, kind)
+            for axis, values in (part.places if part is not None else {}).items():
+                yield (*path, kind, "places", axis), _as_said(values)
+        if step.mark is not None and step.mark.words:
+            yield (*path, "mark", "words"), _as_said(step.mark.words)
+        if step.choose is not None and step.choose.bands:
+            yield (*path, "choose", "bands"), _as_said(step.choose.bands)
+
+
+def _as_said(phrases: Iterable[str]) -> tuple[str, ...]:
+    return tuple(" ".join(words_of(phrase)) for phrase in phrases)
 
 
 def words_of(phrase: str) -> tuple[str, ...]:

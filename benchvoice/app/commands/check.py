@@ -1,14 +1,17 @@
 """`check`: is a procedure right, is it wise, and can its words be heard?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from benchvoice.app.commands.answers import Json, print_json
 from benchvoice.app.places import find_procedure
 from benchvoice.errors import DocumentError, InputError, MachineError
+
+if TYPE_CHECKING:
+    from benchvoice.app.ears import Lookalikes
 
 Model = Annotated[str | None, typer.Option(help="The speech model, by name or path.")]
 
@@ -18,7 +21,7 @@ def check(
     model: Model = None,
     as_json: Json = False,
 ) -> int:
-    """Check procedures: every fault, then what is legal and unwise, words that can't be heard among it.
+    """Check procedures: every fault, then what is legal and unwise, and words that can't be heard or sound alike.
 
     Faults go to standard error, advice to standard output; the status is 1 when there is a fault.
 
@@ -66,7 +69,8 @@ def _checked(text: str, model: str | None) -> dict[str, Any]:
     advice = document.advice
     try:
         heard = _Heard(model)
-        advice = check_document(document.procedure, document.source, heard.lacking).advice
+        confused = heard.lookalikes(document.procedure.words).confused
+        advice = check_document(document.procedure, document.source, heard.lacking, confused).advice
         answer["learnt"] = heard.learnt
     except MachineError as fault:
         answer["ear"] = str(fault)
@@ -81,6 +85,12 @@ class _Heard:
 
         self._model: Path = model_folder(model)
         self.learnt: list[str] = []
+
+    def lookalikes(self, told: Mapping[str, Iterable[str]]) -> "Lookalikes":
+        """Asks of answers that sound alike."""
+        from benchvoice.app.ears import Lookalikes
+
+        return Lookalikes(self._model, told)
 
     def lacking(self, words: Iterable[str]) -> list[str]:
         """The words that can't be heard, however the model is extended."""

@@ -57,3 +57,30 @@ def test_without_a_model_the_rest_is_still_checked(benchvoice: Command, tmp_path
     done = benchvoice("check", "reduction-gear", "--model", "no-such-model")
     assert done.status == 0
     assert "whether its words can be heard isn't known: There is no speech model named no-such-model" in done.out
+
+
+ALIKE = """\
+schema: 1
+title: A lid
+work: metric
+particulars:
+  letter: {ask: Which letter?, choices: [B, D]}
+steps:
+  - step: which
+    choose: {ask: [letter]}
+  - step: lid
+    check: {ask: How does it sit?, pass: [flat], fail: [tight, light]}
+"""
+
+
+def test_answers_that_sound_alike_are_told_with_their_line(benchvoice: Command, tmp_path: Path) -> None:
+    file = tmp_path / "lid.yaml"
+    file.write_text(ALIKE)
+    done = benchvoice("check", file)
+    assert done.status == 0
+    told = [line for line in done.out.splitlines() if "sound nearly the same" in line]
+    assert [line.split(": ", 2)[2] for line in told] == [
+        "b and d sound nearly the same; use words that differ in more than a sound",
+        "tight and light sound nearly the same; use words that differ in more than a sound",
+    ]
+    assert all(line.startswith(f"{file}:{n}: ") for line, n in zip(told, (5, 10), strict=True))
