@@ -48,6 +48,10 @@ def _check_options(options: BuildOptions) -> None:
         raise InputError("Name one procedure to begin, or --resume with a build's folder.")
     if options.amend is not None and (options.resume is None or not options.reason):
         raise InputError("--amend changes a build that is resumed, and needs --reason with the reason.")
+    if options.voice is not None:
+        from benchvoice.app.fitting.voices import voice_model
+
+        voice_model(options.voice)  # before there is a folder of a build that can't be heard
     if options.clock == "script" and not options.typed:
         raise InputError("--clock script moves the clock from typed lines: add --typed.")
     register = options.instruments or register_file()

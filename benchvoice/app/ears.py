@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from benchvoice.app.fitting.voices import MODELS, voices_folder
 from benchvoice.ear.alike import alike
 from benchvoice.ear.integrity import cache_folder
 from benchvoice.ear.layout import ModelError, examine
@@ -31,8 +32,9 @@ def model_folder(name: str | None = None) -> Path:
 
 
 def _by_hash(wanted: str) -> Path:
-    """A packed model by its hash, among those that there are and those that were taught words."""
-    for folder in (*model_folders(), cache_folder()):
+    """A packed model by its hash, among those that there are, were fitted to people and were taught words."""
+    fitted = [folder / MODELS for folder in sorted(voices_folder().glob("*"))]
+    for folder in (*model_folders(), *fitted, cache_folder()):
         for sums in sorted(folder.glob(f"*/{SUMS}")):
             if hashlib.sha256(sums.read_bytes()).hexdigest() == wanted:
                 return sums.parent

@@ -26,6 +26,7 @@ COMMANDS = MappingProxyType(
         "check": "Check procedures before the bench.",
         "parse": "Tell what a spoken reading means.",
         "hear": "Hear sound files.",
+        "fit": "Fit the ear to one person's voice.",
         "reckon": "Compute something, with its formula.",
         "selfcheck": "Try out what a build needs here.",
         "schema": "Print a JSON Schema.",

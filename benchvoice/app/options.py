@@ -17,6 +17,8 @@ class BuildOptions:
     clock: Literal["real", "script"] = "real"
     people: tuple[str, ...] = ()
     model: str | None = None
+    voice: str | None = None
+    """The person whose fitted ear hears; see `benchvoice fit`."""
     machine: str | None = None
     instruments: Path | None = None
     """The shop's register; without it, the one in the user's data folder, where there is one."""

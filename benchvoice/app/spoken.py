@@ -5,10 +5,12 @@ from decimal import Decimal
 
 from benchvoice.app.clock import Clock
 from benchvoice.app.conversation import Conversation
+from benchvoice.app.fitting.voices import made_from, voice_model
 from benchvoice.app.instruments import instrument_words
 from benchvoice.app.listener import Listener
 from benchvoice.app.options import BuildOptions
 from benchvoice.app.speaker import Speaker, warn
+from benchvoice.ear.integrity import check_sums
 from benchvoice.ear.model import Model, find_model, load_model
 from benchvoice.ear.words import model_with
 from benchvoice.log import OpenBuild
@@ -32,7 +34,7 @@ def hold_conversation(
 ) -> None:
     """Talk about a build by sound: microphone and loudspeaker, or a sound file in place of the microphone."""
     spoken = (*options.people, *instrument_words(options.instruments, state.facts))
-    model = model_for(state.procedure, spoken, options.model)
+    model = model_for(state.procedure, spoken, _asked_for(options))
     room: Room = WavRoom(options.wav) if options.wav is not None else DeviceRoom()
     try:
         speaker = Speaker(room)
@@ -42,6 +44,15 @@ def hold_conversation(
     finally:
         room.close()
     warn(f"Build: {opened.path}")
+
+
+def _asked_for(options: BuildOptions) -> str | None:
+    """The model that was named, or the ear that is fitted to the person who was named."""
+    if options.voice is None:
+        return options.model
+    if made_from(options.voice) not in (None, check_sums(find_model())):
+        warn(f"The ear of {options.voice} was fitted to an older model: run benchvoice fit {options.voice} again.")
+    return str(voice_model(options.voice))
 
 
 def model_for(procedure: Procedure, names: tuple[str, ...], name: str | None) -> Model:

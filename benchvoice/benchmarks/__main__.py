@@ -12,6 +12,7 @@ BENCHMARKS: Mapping[str, str] = MappingProxyType(
         "log": "log [FOLDER]: what a durable log costs",
         "ear": "ear [FOLDER]: how well and how fast speech is understood",
         "hours": "hours [HOURS] --speech FOLDER: what hours of other speech and noise do to a build",
+        "fit": "fit --speech FOLDER: what a fit to one person does",
         "start": "start [RUNS]: how long until the first spoken word",
         "answer": "answer [READINGS]: from the end of an utterance to its verdict and the answer's sound",
     }

@@ -29,6 +29,7 @@ def build(
     ] = ClockSort.REAL,
     person: Annotated[list[str] | None, typer.Option(help="A name that may be said; again for more.")] = None,
     model: Annotated[str | None, typer.Option(help="The speech model, by name or path.")] = None,
+    voice: Annotated[str | None, typer.Option(help="Whose fitted ear to hear with (see fit).")] = None,
     machine: Annotated[str | None, typer.Option(help="Which machine this is: a name or a number.")] = None,
     instruments: Annotated[
         Path | None, typer.Option(metavar="FILE", help="The shop's instruments; else those in your data folder.")
@@ -44,6 +45,8 @@ def build(
         raise Misuse("Name one procedure to begin, or --resume with a build's folder.")
     if typed and wav is not None:
         raise Misuse("--typed and --wav are two ways to be heard: choose one.")
+    if voice is not None and (model is not None or typed):
+        raise Misuse("--voice names an ear of its own: leave out --model and --typed.")
     if clock is ClockSort.SCRIPT and not typed:
         raise Misuse("--clock script moves the clock from typed lines: add --typed.")
     if resume is not None and (out is not None or machine is not None):
@@ -62,6 +65,7 @@ def build(
             clock="script" if clock is ClockSort.SCRIPT else "real",
             people=tuple(person or ()),
             model=model,
+            voice=voice,
             machine=machine,
             instruments=instruments,
             amend=amend,
