@@ -27,6 +27,7 @@ COMMANDS = MappingProxyType(
         "parse": "Tell what a spoken reading means.",
         "hear": "Hear sound files.",
         "fit": "Fit the ear to one person's voice.",
+        "gather": "Gather what was confirmed in builds, for a fit.",
         "reckon": "Compute something, with its formula.",
         "selfcheck": "Try out what a build needs here.",
         "schema": "Print a JSON Schema.",
