@@ -8,7 +8,7 @@ on two speakers of the development recordings; the same clips in noise beside th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -158,23 +158,3 @@ class _Walk:
                 square += (slope**2 - square) * (1 - _SECOND)
                 size = np.sqrt(square / (1 - _SECOND ** (number + 1))) + 1e-8
                 self._at[name][k] += STEP * mean / (1 - _FIRST ** (number + 1)) / size
-
-
-def pronunciations_used(
-    net: Acoustics, packed: Packed, lexicon: Lexicon, examples: Sequence[Example], changes: Changes
-) -> Iterator[tuple[str, tuple[str, ...], float]]:
-    """For each word of each example, the pronunciation that the sound bears out most, and its share of all ways."""
-    for example in examples:
-        if not example.words or any(word not in lexicon for word in example.words):
-            continue
-        computed = Pass(net, [cepstra(as_decoded(example.samples))], changes)
-        ways = ways_of(example.words, lexicon, packed.topology, packed.costs)
-        _, shares = forward_backward(computed.outputs[0], ways)
-        weights: dict[tuple[int, tuple[str, ...]], float] = {}
-        for label, share in zip(ways.labels, shares.sum(axis=0), strict=True):
-            if label is not None:
-                weights[label] = weights.get(label, 0.0) + float(share)
-        for place, word in enumerate(example.words):
-            own = {sounds: weights.get((place, sounds), 0.0) for sounds in lexicon[word]}
-            best = max(own, key=lambda sounds: own[sounds])
-            yield word, best, own[best] / max(1e-9, sum(own.values()))
