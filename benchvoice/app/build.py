@@ -12,6 +12,7 @@ from benchvoice.app.conversation import Conversation, begin_event, facts_of, pro
 from benchvoice.app.instruments import changed_instruments, known_instruments
 from benchvoice.app.options import BuildOptions
 from benchvoice.app.places import new_build_folder, register_file
+from benchvoice.app.sub_builds import Finder, named_builds
 from benchvoice.app.typed import print_prompt, talk
 from benchvoice.errors import InputError
 from benchvoice.log import OpenBuild, add_procedure_version, create_build, open_build
@@ -28,9 +29,10 @@ def build(options: BuildOptions) -> int:
     _check_options(options)
     with _opened(options) as (opened, procedure, fresh):
         clock = _clock(options, opened)
+        finder = Finder(opened.path, named_builds(options.bring))
         if options.typed:
-            conversation = Conversation(opened, state_of(opened, procedure), clock, print_prompt)
-            _start(conversation, options, fresh)
+            conversation = Conversation(opened, state_of(opened, procedure), clock, print_prompt, look=finder.seen)
+            _start(conversation, options, fresh, finder)
             if not conversation.ended:
                 talk(conversation)
             print(f"Build: {opened.path}", file=sys.stderr)
@@ -38,7 +40,12 @@ def build(options: BuildOptions) -> int:
             from benchvoice.app.spoken import hold_conversation
 
             hold_conversation(
-                options, opened, state_of(opened, procedure), clock, lambda talk: _start(talk, options, fresh)
+                options,
+                opened,
+                state_of(opened, procedure),
+                clock,
+                lambda talk: _start(talk, options, fresh, finder),
+                finder,
             )
     return 0
 
@@ -54,6 +61,7 @@ def _check_options(options: BuildOptions) -> None:
         voice_model(options.voice)  # before there is a folder of a build that can't be heard
     if options.clock == "script" and not options.typed:
         raise InputError("--clock script moves the clock from typed lines: add --typed.")
+    named_builds(options.bring)
     register = options.instruments or register_file()
     if register is not None:
         load_register(register)  # its faults are told before there is a build
@@ -89,7 +97,7 @@ def _clock(options: BuildOptions, opened: OpenBuild) -> Clock:
     return ScriptClock(now.replace(microsecond=now.microsecond // 1000 * 1000))
 
 
-def _start(conversation: Conversation, options: BuildOptions, fresh: bool) -> None:
+def _start(conversation: Conversation, options: BuildOptions, fresh: bool, finder: Finder) -> None:
     """The first event: begin or resume, and the amendment that was asked for."""
     opened, clock = conversation.build, conversation.clock
     if fresh:
@@ -98,7 +106,9 @@ def _start(conversation: Conversation, options: BuildOptions, fresh: bool) -> No
         digest = sha256(data).hexdigest()
         conversation.handle(begin_event(clock, "procedure.yaml", digest, options.machine, known))
         return
-    conversation.handle(resume_event(clock, opened.set_aside, changed_instruments(options.instruments, conversation)))
+    changed = changed_instruments(options.instruments, conversation)
+    brought = finder.again(conversation.state, clock.now())
+    conversation.handle(resume_event(clock, opened.set_aside, changed, brought))
     if options.amend is not None:
         conversation.handle(_amendment(conversation, options.amend, options.reason or ""))
 

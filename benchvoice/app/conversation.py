@@ -16,11 +16,12 @@ from benchvoice.log.storage import Storage
 from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.core import step
-from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, Say, Write
+from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, LookAtBuilds, Say, Write
 from benchvoice.session.entries import Amended, Opened
-from benchvoice.session.events import Begin, Event, Resume
+from benchvoice.session.events import Begin, BuildsSeen, Event, Resume
 from benchvoice.session.facts import Facts, Instant, fold
 from benchvoice.session.known_instruments import KnownInstrument
+from benchvoice.session.other_builds import OtherBuild
 from benchvoice.session.state import State
 
 DISK_REFUSED = "I can't keep the record. Stop here."
@@ -45,6 +46,14 @@ def procedure_in_force(folder: Path, facts: Facts, storage: Storage | None = Non
     return load_text(procedure_bytes(folder, file, storage).decode("utf-8"), file)
 
 
+Look = Callable[[LookAtBuilds, State, Instant], BuildsSeen]
+"""Looks at other builds for the session."""
+
+
+def _sees_none(wanted: LookAtBuilds, _state: State, now: Instant) -> BuildsSeen:
+    return BuildsSeen(now=now, step=wanted.step, builds=())
+
+
 class Conversation:
     """One process's talk about one build."""
 
@@ -55,6 +64,7 @@ class Conversation:
         clock: Clock,
         speak: Callable[[Say], None],
         adjust: Callable[[Adjust | Hush], None] = lambda _: None,
+        look: Look = _sees_none,
     ) -> None:
         self.build = build
         self.state = state
@@ -62,6 +72,7 @@ class Conversation:
         self.ended = False
         self._speak = speak
         self._adjust = adjust
+        self._look = look
 
     def handle(self, event: Event) -> None:
         """Let the session decide, write what it writes, then say what it says. MachineError when the disk refuses."""
@@ -77,6 +88,9 @@ class Conversation:
         self.state = state
         for effect in effects:
             self._do(effect)
+        for effect in effects:  # only now: what is seen is talked about after what was said of this event
+            if isinstance(effect, LookAtBuilds):
+                self.handle(self._look(effect, self.state, self.clock.now()))
 
     def _do(self, effect: Effect) -> None:
         match effect:
@@ -88,7 +102,7 @@ class Conversation:
                 drop_clip(self.build.path, effect.clip)
             case End():
                 self.ended = True
-            case Write():
+            case Write() | LookAtBuilds():
                 pass
 
 
@@ -113,7 +127,10 @@ def begin_event(
 
 
 def resume_event(
-    clock: Clock, set_aside: str | None, instruments: tuple[KnownInstrument, ...] | None = None
+    clock: Clock,
+    set_aside: str | None,
+    instruments: tuple[KnownInstrument, ...] | None = None,
+    brought: tuple[OtherBuild, ...] = (),
 ) -> Resume:
     """The event that goes on with a build."""
     return Resume(
@@ -123,4 +140,5 @@ def resume_event(
         power_on=clock.power_on,
         uptime=clock.uptime(),
         instruments=instruments,
+        brought=brought,
     )

@@ -22,6 +22,8 @@ class BuildOptions:
     machine: str | None = None
     instruments: Path | None = None
     """The shop's register; without it, the one in the user's data folder, where there is one."""
+    bring: tuple[str, ...] = ()
+    """Builds that steps may bring in, as NAME=FOLDER; the name is what the procedure calls them."""
     amend: Path | None = None
     reason: str | None = None
 

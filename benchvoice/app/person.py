@@ -17,7 +17,7 @@ from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, current_task, hold_point, order_numbers, still_open
 from benchvoice.session.instruments import Tool, candidates, tool
 from benchvoice.session.kinds.check import answers_of
-from benchvoice.session.kinds.mark import expected_of
+from benchvoice.session.marks import expected_of
 from benchvoice.session.measured import is_measured
 from benchvoice.session.packing import every_way
 from benchvoice.session.plan import current_step
@@ -64,6 +64,8 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
     fixed = {"who is on": "ann", "warning": "understood", "what is seen": "towards the fan end", "touched": "nothing"}
     if name in fixed:
         return fixed[name]
+    if name == "changed build":
+        return "take it as it is now because it is the same machine"
     if name == "decision":
         return "use as is because the drawing allows it"
     if step is not None and step.tighten is not None and name == "instrument":

@@ -10,6 +10,7 @@ from benchvoice.app.instruments import instrument_words
 from benchvoice.app.listener import Listener
 from benchvoice.app.options import BuildOptions
 from benchvoice.app.speaker import Speaker, warn
+from benchvoice.app.sub_builds import Finder
 from benchvoice.ear.integrity import check_sums
 from benchvoice.ear.model import Model, find_model, load_model
 from benchvoice.ear.words import model_with
@@ -31,14 +32,16 @@ def hold_conversation(
     state: State,
     clock: Clock,
     start: Callable[[Conversation], None],
+    finder: Finder,
 ) -> None:
     """Talk about a build by sound: microphone and loudspeaker, or a sound file in place of the microphone."""
-    spoken = (*options.people, *instrument_words(options.instruments, state.facts))
+    names = (*instrument_words(options.instruments, state.facts), *finder.words(state.procedure))
+    spoken = (*options.people, *names)
     model = model_for(state.procedure, spoken, _asked_for(options))
     room: Room = WavRoom(options.wav) if options.wav is not None else DeviceRoom()
     try:
         speaker = Speaker(room)
-        conversation = Conversation(opened, state, clock, speaker.say, speaker.adjust)
+        conversation = Conversation(opened, state, clock, speaker.say, speaker.adjust, finder.seen)
         start(conversation)
         converse(conversation, Listener(room, model, opened.path, options.people))
     finally:

@@ -7,6 +7,7 @@ from benchvoice.procedure.faults import Fault
 from benchvoice.procedure.models import Procedure
 from benchvoice.procedure.rules import (
     bans,
+    brought,
     choices,
     computed,
     counts,
@@ -39,6 +40,7 @@ _EACH_PART = (
     decisions.findings,
     bans.findings,
     windows.findings,
+    brought.findings,
     wording.findings,
 )
 """What can be said of each part by itself, even where other parts of the document are broken."""

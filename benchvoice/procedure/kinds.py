@@ -68,12 +68,16 @@ class Check(Graded):
 
 
 class Expected(Part):
-    """What a mark must read: a text, by the answer to a particular or an axis's value, or equal to another mark."""
+    """What a mark must read: a text, by the answer to a particular or an axis's value, or equal to another mark.
+
+    The other mark is one of this build, or one that a build brought in has; without that build it is only recorded.
+    """
 
     text: Text | None = None
     by: Name | None = None
     marks: dict[Text, Text] = {}
     equal_to: Name | None = None
+    brought_in: Name | None = None
 
     @model_validator(mode="before")
     @classmethod
@@ -86,9 +90,12 @@ class Expected(Part):
 
     @model_validator(mode="after")
     def _one_way(self) -> "Expected":
-        ways = [way for way in (self.text, self.by, self.equal_to) if way is not None]
+        ways = [way for way in (self.text, self.by, self.equal_to, self.brought_in) if way is not None]
         if len(ways) != 1:
-            raise ValueError("a mark is expected in one way; write a text, by: a particular, or equal_to: another mark")
+            raise ValueError(
+                "a mark is expected in one way; write a text, by: a particular, equal_to: another mark, or brought_in: "
+                "a mark of a build that is brought in"
+            )
         if self.by is not None and not self.marks:
             raise ValueError(f"no marks for the answers to {self.by}; add the mark for each of its answers")
         return self
@@ -99,7 +106,8 @@ class Expected(Part):
         equal = {"type": "object", "properties": {"equal_to": {"type": "string"}}, "additionalProperties": False}
         table = {"type": "object", "properties": {"by": {"type": "string"}}, "additionalProperties": text}
         plain = {"type": "object", "properties": {"text": text}, "additionalProperties": False}
-        return {"anyOf": [text, equal, {**table, "required": ["by"]}, plain]}
+        brought = {"type": "object", "properties": {"brought_in": {"type": "string"}}, "additionalProperties": False}
+        return {"anyOf": [text, equal, brought, {**table, "required": ["by"]}, plain]}
 
 
 class Mark(Part):

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
+from benchvoice.procedure.brought import BringsIn
 from benchvoice.procedure.decision_rules import DecisionRule
 from benchvoice.procedure.fields import (
     Band,
@@ -55,6 +56,7 @@ __all__ = [
     "Ban",
     "Band",
     "Bound",
+    "BringsIn",
     "Check",
     "Choose",
     "Computed",
@@ -177,7 +179,8 @@ class Step(Part):
     uses: Names = ()
     """Consumables."""
     owed: tuple[Owed, ...] = ()
-    brings_in: Text | None = None
+    brings_in: BringsIn | None = None
+    """Another build that comes in here; asked before the step is read out, and "none" goes on without."""
 
     @model_validator(mode="after")
     def _one_kind(self) -> "Step":

@@ -73,6 +73,8 @@ def _step(path: Path, step: Step) -> Iterator[tuple[Path, str]]:
         yield from (((*path, "mark", "words"), word) for word in step.mark.words)
     if step.wait is not None and step.wait.starts_at is not None:
         yield (*path, "wait", "starts_at"), step.wait.starts_at
+    if step.brings_in is not None:
+        yield (*path, "brings_in", "what"), step.brings_in.what
     if step.ban is not None:
         yield from (((*path, "ban", "broken_by"), phrase) for phrase in step.ban.broken_by)
     if step.choose is not None:

@@ -7,17 +7,18 @@ turn and answers True while it waits, and its name in one of the two tables.
 from collections.abc import Callable
 
 from benchvoice.procedure.models import Step
+from benchvoice.session import bringing
 from benchvoice.session.labels import ask_labels
 from benchvoice.session.turn import Turn
 
 Asker = Callable[[Turn, Step], bool]
 
-BEFORE_READING_OUT: tuple[Asker, ...] = (ask_labels,)
+BEFORE_READING_OUT: tuple[Asker, ...] = (bringing.ask_brought, ask_labels)
 """Asked before the step is read out: what is read first can't be read any more with hands in it."""
 BEFORE_ASKING: tuple[Asker, ...] = ()
 """Asked after it was read out, before what its kind asks."""
 
-QUESTIONS = frozenset({"label", "confirm label", "label trouble"})
+QUESTIONS = frozenset({"label", "confirm label", "label trouble", bringing.QUESTION})
 """Names of the questions here: what is owed asks them anyway, so that a command may come first."""
 
 

@@ -1,9 +1,10 @@
 """Values computed from readings, kept up to date: written when their inputs are all there, void when one changes."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
-from benchvoice.procedure.models import Computed, Step
-from benchvoice.session.entries import NoLongerCounts, PackTaken, Place, Reading, StepClosed, Verdict
+from benchvoice.procedure.models import Band, Choose, Computed, Step
+from benchvoice.session.entries import Answered, NoLongerCounts, PackTaken, Place, Reading, StepClosed, Verdict
 from benchvoice.session.facts import Row
 from benchvoice.session.plan import fitted_steps, title_of
 from benchvoice.session.sources import Inputs, computed_row, inputs_of, places_of_computed, value_of
@@ -71,6 +72,7 @@ def _update(turn: Turn, step: Step, name: str, computed: Computed, place: Place,
         )
     )
     row = next(row for row in reversed(turn.state.facts.of(Reading)) if row.n == n)
+    _choose_anew(turn, f"{step.step}.{name}", value)
     verdict = verdict_on(turn.state, step, row, computed)
     if verdict is not None:
         turn.write(verdict)
@@ -100,4 +102,28 @@ def _open_again(turn: Turn, step: Step) -> None:
     shut = tuple(row.n for row in closed if row.entry.how == "done")
     if shut:
         turn.write(NoLongerCounts(entries=shut, what=title_of(step), reason="computed again, and not in limits"))
+        turn.say(f"{title_of(step)} opens again")
+
+
+def chosen_by(choose: Choose, value: Decimal) -> str | None:
+    """What a computed value chooses: the first answer whose band holds it; None where none does."""
+    return next((answer for answer, band in choose.bands.items() if _inside(value, band)), None)
+
+
+def _inside(value: Decimal, band: Band) -> bool:
+    low, high = band
+    return (low is None or value >= low) and (high is None or value <= high)
+
+
+def _choose_anew(turn: Turn, by: str, value: Decimal) -> None:
+    """A value that has changed may choose otherwise: then the choice doesn't count any more, and its step opens."""
+    for step in fitted_steps(turn.state):
+        choose = step.choose
+        if choose is None or choose.by != by:
+            continue
+        rows = [row for row in turn.state.facts.of(Answered) if row.entry.question == choose.name]
+        if not rows or rows[-1].entry.step != step.step or rows[-1].entry.answer == chosen_by(choose, value):
+            continue
+        shut = [row.n for row in turn.state.facts.of(StepClosed) if row.entry.step == step.step]
+        turn.write(NoLongerCounts(entries=(rows[-1].n, *shut), what=title_of(step), reason="its value has changed"))
         turn.say(f"{title_of(step)} opens again")

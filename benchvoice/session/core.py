@@ -11,12 +11,13 @@ from benchvoice.procedure.models import Step
 from benchvoice.session import opening
 from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.beforehand import QUESTIONS, ask_before
+from benchvoice.session.closing import builds_seen
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
 from benchvoice.session.effects import Effect
 from benchvoice.session.entries import Device
-from benchvoice.session.events import Amend, Begin, DeviceNews, Event, Resume, Tick, Utterance
+from benchvoice.session.events import Amend, Begin, BuildsSeen, DeviceNews, Event, Resume, Tick, Utterance
 from benchvoice.session.flow import awaits_warning, carry_on
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
@@ -50,6 +51,11 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
             turn = Turn(state, event.now)
             turn.write(Device(what=event.what, detail=event.detail))
             turn.say(event.what)
+        case BuildsSeen():
+            turn = Turn(state, event.now)
+            builds_seen(turn, event)
+            if not turn.ended and not turn.looks:
+                carry_on(turn)
         case Utterance():
             state, before = step(state, Tick(now=event.now))
             turn = Turn(state, event.now, event)
@@ -255,7 +261,7 @@ def _obey(turn: Turn, found: Found) -> None:
 
 def _may_carry_on(turn: Turn, before: State) -> bool:
     """Whether the next thing is asked: something changed, or nothing that was waited for is left."""
-    if turn.state.talk.question is not None or turn.state.held or turn.ended:
+    if turn.state.talk.question is not None or turn.state.held or turn.ended or turn.looks:
         return False
     if before.talk.question is not None:
         return True

@@ -50,4 +50,15 @@ class End:
     """The conversation is over: the build is closed, or the work stops for the day."""
 
 
-Effect = Write | Say | Hush | Adjust | DropClip | End
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookAtBuilds:
+    """Look at other builds, and give what is seen in a BuildsSeen event: those that a step may bring in, or with
+    `step` None those that are brought in, as they are now."""
+
+    step: str | None = None
+    what: str = ""
+    title: str | None = None
+    """Title of the procedure that they must follow."""
+
+
+Effect = Write | Say | Hush | Adjust | DropClip | LookAtBuilds | End

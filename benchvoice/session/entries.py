@@ -47,6 +47,13 @@ from benchvoice.session.entries_base import (
     Word,
     Zeroed,
 )
+from benchvoice.session.entries_brought import (
+    BroughtIn,
+    BroughtInChanged,
+    BroughtInDecision,
+    BroughtMark,
+    NotBroughtIn,
+)
 from benchvoice.session.entries_chosen import Matched, PackTaken, StockChanged
 
 __all__ = [
@@ -57,6 +64,9 @@ __all__ = [
     "BanOff",
     "BanOn",
     "BroughtIn",
+    "BroughtInChanged",
+    "BroughtInDecision",
+    "BroughtMark",
     "CarriedOn",
     "Checked",
     "Closed",
@@ -76,6 +86,7 @@ __all__ = [
     "Mark",
     "Matched",
     "NoLongerCounts",
+    "NotBroughtIn",
     "Opened",
     "Override",
     "Owed",
@@ -270,7 +281,7 @@ class Slackened(Entry):
     positions: tuple[str, ...]
 
 
-# Bans, windows, other builds ------------------------------------------------------------------------------------
+# Bans, windows -------------------------------------------------------------------------------------------------
 
 
 class BanOn(Entry):
@@ -336,15 +347,6 @@ class Amended(Entry):
     procedure_sha256: str
     reason: str
     difference: str
-
-
-class BroughtIn(Entry):
-    kind: Literal["brought_in"] = "brought_in"
-    build: str
-    head: str
-    """Hash of the last line of the other build's log when it was brought in."""
-    open_items: tuple[str, ...] = ()
-    computed: tuple[tuple[str, str], ...] = ()
 
 
 def _family() -> dict[str, type[Entry]]:

@@ -143,6 +143,8 @@ class Answered(Entry):
     actual: Decimal | None = None
     """The actual size that the answer names, in `actual_unit`, where the procedure declares one."""
     actual_unit: str | None = None
+    brought_in: int | None = None
+    """Line of the build that was brought in, where its answer is this one."""
 
 
 # Steps ----------------------------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from benchvoice.procedure.models import Procedure
 from benchvoice.session.entries import Sound, Word
 from benchvoice.session.facts import Instant
 from benchvoice.session.known_instruments import KnownInstrument
+from benchvoice.session.other_builds import OtherBuild
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +35,8 @@ class Resume:
     power_on: str | None = None
     uptime: Decimal | None = None
     instruments: tuple[KnownInstrument, ...] | None = None
+    brought: tuple[OtherBuild, ...] = ()
+    """The builds that were brought in, as they are now."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,4 +81,13 @@ class DeviceNews:
     detail: str = ""
 
 
-Event = Begin | Resume | Utterance | Tick | Amend | DeviceNews
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuildsSeen:
+    """What was seen of other builds when the session asked to look at them."""
+
+    now: Instant
+    step: str | None
+    builds: tuple[OtherBuild, ...]
+
+
+Event = Begin | Resume | Utterance | Tick | Amend | DeviceNews | BuildsSeen

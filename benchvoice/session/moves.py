@@ -7,6 +7,7 @@ from benchvoice.session.entries import (
     Answered,
     BanOff,
     BanOn,
+    BroughtIn,
     Checked,
     ClosedLater,
     Counted,
@@ -15,6 +16,7 @@ from benchvoice.session.entries import (
     Mark,
     Matched,
     NoLongerCounts,
+    NotBroughtIn,
     Owed,
     PackTaken,
     Remembered,
@@ -204,8 +206,11 @@ def _asked_by(state: State, step: Step) -> tuple[int, ...]:
         *(row.n for row in facts.of(Counted) if row.entry.step == step.step),
         *(row.n for row in facts.of(PackTaken) if row.entry.step == step.step),
         *(row.n for row in facts.of(Matched) if row.entry.step == step.step),
+        *(row.n for row in facts.of(BroughtIn) if row.entry.step == step.step),
+        *(row.n for row in facts.of(NotBroughtIn) if row.entry.step == step.step),
+        *(row.n for row in facts.of(Answered) if row.entry.step == step.step and row.entry.brought_in is not None),
     ]
-    return tuple(sorted(rows))
+    return tuple(sorted(set(rows)))
 
 
 def groups_in(rows: tuple[Row[Entry], ...]) -> tuple[str, ...]:

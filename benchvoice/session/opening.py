@@ -12,6 +12,7 @@ from benchvoice.session.kinds import KINDS
 from benchvoice.session.kinds.choose import particular_question
 from benchvoice.session.plan import answers, current_step
 from benchvoice.session.questions import YES, free_words
+from benchvoice.session.rebringing import note_changes
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 
@@ -37,7 +38,8 @@ def begin(turn: Turn, event: Begin) -> None:
 
 
 def resume(turn: Turn, event: Resume, tick: Callable[[Turn], bool]) -> None:
-    """Go on: what was to be said first, what time has brought, then what is running, loose, left and banned, and where.
+    """Go on: what has changed in builds that were brought in, what was to be said first, what time has brought, then
+    what is running, loose, left and banned, and where.
 
     `tick` does what the windows want done now: an open time that ran out while nobody was there is over.
     """
@@ -50,7 +52,9 @@ def resume(turn: Turn, event: Resume, tick: Callable[[Turn], bool]) -> None:
             instruments=event.instruments,
         )
     )
-    turn.say(turn.state.procedure.title, *summary.for_next_time(turn.state))
+    turn.say(turn.state.procedure.title)
+    note_changes(turn, event.brought)
+    turn.say(*summary.for_next_time(turn.state))
     notes = tuple(row.n for row in turn.state.facts.of(Remembered) if row.entry.next_time)
     if notes:
         turn.write(NoLongerCounts(entries=notes, what="notes for next time", reason="said on resuming"))

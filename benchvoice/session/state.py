@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from benchvoice.procedure.models import Procedure, Step
 from benchvoice.session.entries import CarriedOn, Closed, Held, Place
 from benchvoice.session.facts import Facts, Instant
+from benchvoice.session.other_builds import OtherBuild
 
 if TYPE_CHECKING:
     from benchvoice.session.figures import Figure
@@ -65,6 +66,10 @@ class Talk:
     """The packs that were named last, for "take it"."""
     asked_to_vouch: frozenset[str] = frozenset()
     """Cures that a person was asked to vouch for in this process."""
+    seen: tuple[OtherBuild, ...] = ()
+    """Builds that were brought in, as they were when they were last looked at."""
+    closing: bool = False
+    """The build is to be closed once the builds that were brought in have been looked at."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

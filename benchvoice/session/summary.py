@@ -20,6 +20,7 @@ from benchvoice.session.positions import say_numbers
 from benchvoice.session.questions import listed
 from benchvoice.session.readings import undecided
 from benchvoice.session.state import State
+from benchvoice.session.sub_builds import open_there
 from benchvoice.session.ways import pending
 from benchvoice.session.windows import running
 from benchvoice.speech.say import say_count, say_duration, say_place
@@ -92,6 +93,7 @@ def everything_open(state: State, now: Instant) -> tuple[str, ...]:
         *(f"{what}: {say_count(number)} in" for what, number in left_inside(state).items()),
         *missing(state),
         *bans(state),
+        *open_there(state),
     )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from benchvoice.session.effects import Effect, End, Say, Tone, Write
+from benchvoice.session.effects import Effect, End, LookAtBuilds, Say, Tone, Write
 from benchvoice.session.entries import Entry, Heard, Said, Unclear
 from benchvoice.session.events import Utterance
 from benchvoice.session.facts import Instant
@@ -51,6 +51,11 @@ class Turn:
     def ended(self) -> bool:
         """Whether the conversation ends with this turn."""
         return any(isinstance(effect, End) for effect in self._effects)
+
+    @property
+    def looks(self) -> bool:
+        """Whether the edge is to look at other builds: what comes next waits for what it sees."""
+        return any(isinstance(effect, LookAtBuilds) for effect in self._effects)
 
     def _note_heard(self) -> None:
         if self._heard or self.utterance is None:

@@ -8,20 +8,19 @@ from benchvoice.session.entries import (
     Place,
     Remembered,
     StepClosed,
-    Tightened,
     Verdict,
     WentBack,
-    WindowStarted,
 )
-from benchvoice.session.fasteners import whole_order
-from benchvoice.session.moves import Undone, enter, go_back
+from benchvoice.session.moves import enter, go_back
 from benchvoice.session.plan import closed_steps, current_step, position_in, title_of
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.readings import taken
+from benchvoice.session.rebringing import pending_change
 from benchvoice.session.state import Question, State
 from benchvoice.session.touched import EVERYTHING, NOTHING, Touched, understand_touched
 from benchvoice.session.turn import Turn
-from benchvoice.speech.say import say_count, say_place
+from benchvoice.session.undoing import undone_words
+from benchvoice.speech.say import say_place
 
 TOUCH_WORDS = (
     *NOTHING,
@@ -47,43 +46,6 @@ def fail_back(turn: Turn, step: Step, graded: Graded, answer: str, where: str | 
     turn.say("Stop", *undone_words(turn.state, undone))
     if isinstance(graded.back_to, dict):
         turn.say(f"{answer}: back to {title_of(to)}")
-
-
-def undone_words(state: State, undone: Undone) -> tuple[str, ...]:
-    """What doesn't count any more, and in which order to slacken, in sentences."""
-    said = []
-    for group in undone.groups:
-        stages = sorted(
-            {
-                row.entry.stage
-                for row in undone.rows
-                if getattr(row.entry, "group", None) == group and hasattr(row.entry, "stage")
-            }
-        )
-        what = state.procedure.groups[group].what
-        names = listed((say_count(stage) for stage in stages), "and")
-        plural = "stages" if len(stages) > 1 else "stage"
-        verb = "don't" if len(stages) > 1 else "doesn't"
-        said.append(f"{what}, {plural} {names} {verb} count any more")
-        if any(isinstance(row.entry, Tightened) and row.entry.stage_kind == "drag" for row in undone.rows):
-            said.append("What was crushed is spent: never slacken it back")
-        else:
-            said.append(f"Slacken {say_count(len(whole_order(state.procedure, group)))} to one")
-    return (*said, *_spent_words(state, undone))
-
-
-def _spent_words(state: State, undone: Undone) -> tuple[str, ...]:
-    """What can't be used again: fasteners that are new each time, and what was spread or wetted."""
-    rows = [row.entry for row in undone.rows if isinstance(row.entry, Tightened)]
-    final = {entry.group for entry in rows if entry.purpose == "final"}
-    groups = [state.procedure.groups[name] for name in undone.groups if name in final]
-    said = [f"{group.what} are spent: new ones" for group in groups if group.new_each_time]
-    for row in undone.rows:
-        if isinstance(row.entry, WindowStarted) and row.entry.sort == "open time":
-            step = state.step(row.entry.window)
-            used = [state.procedure.consumables[name].what for name in step.uses] or [title_of(step)]
-            said += [f"{what} is spent: clean it off" for what in used]
-    return tuple(dict.fromkeys(said))
 
 
 def _reading_steps(state: State) -> tuple[str, ...]:
@@ -140,7 +102,8 @@ def ask_spoilt(broken: int, ban: BanBroken) -> Question:
 
 
 def pending(state: State) -> Question | None:
-    """What must be answered before the work goes on, and is asked again after a kill: what was touched or spoilt."""
+    """What must be answered before the work goes on, and is asked again after a kill: what was touched or spoilt,
+    and what is done about a build that was brought in and has changed."""
     answered = {row.entry.answers for row in state.facts.of(Remembered)}
     for went in state.facts.of(WentBack):
         if went.entry.touched and went.n not in answered:
@@ -148,7 +111,7 @@ def pending(state: State) -> Question | None:
     for row in state.facts.of(BanBroken):
         if row.entry.spoils and row.n not in answered:
             return ask_spoilt(row.n, row.entry)
-    return None
+    return pending_change(state)
 
 
 def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str) -> None:

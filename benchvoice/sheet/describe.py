@@ -7,6 +7,7 @@ document into words; titles of steps are the caller's matter.
 from functools import singledispatch
 
 from benchvoice.session import entries as e
+from benchvoice.sheet.describe_brought import BROUGHT
 from benchvoice.sheet.words import asked, because, duration, interval, limits, listed, place, plain, quantity
 
 
@@ -326,11 +327,8 @@ def _(entry: e.Amended) -> str:
     return because(f"Procedure amended ({entry.procedure}; {entry.difference})", entry.reason)
 
 
-@describe.register
-def _(entry: e.BroughtIn) -> str:
-    still = f"; open there: {listed(entry.open_items)}" if entry.open_items else ""
-    values = f"; {listed(f'{name} {value}' for name, value in entry.computed)}" if entry.computed else ""
-    return f"Brought in: {entry.build}{values}{still} (head {entry.head})"
+for _kind, _in_words in BROUGHT.items():
+    describe.register(_kind, _in_words)
 
 
 @describe.register

@@ -7,7 +7,11 @@ from benchvoice.session.entries import (
     Amended,
     BanBroken,
     BroughtIn,
+    BroughtInChanged,
+    BroughtInDecision,
+    Entry,
     Finding,
+    NotBroughtIn,
     Override,
     Owed,
     SaidLater,
@@ -18,13 +22,16 @@ from benchvoice.session.entries import (
     WindowEnded,
     WindowStarted,
 )
+from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import only_trial, unfinished
 from benchvoice.session.moves import bans_on, open_left
 from benchvoice.session.plan import open_steps, title_of
 from benchvoice.session.readings import place_key, undecided
+from benchvoice.session.sub_builds import open_there, undecided_changes
 from benchvoice.sheet.describe import describe
+from benchvoice.sheet.describe_brought import brought_briefly
 from benchvoice.sheet.items import Book
-from benchvoice.sheet.model import Section
+from benchvoice.sheet.model import Item, Section
 from benchvoice.sheet.words import listed, sentence
 
 
@@ -51,6 +58,8 @@ def _open(book: Book) -> Iterable[str]:
     for ban in bans_on(state):
         until = f", until {book.title(ban.entry.until)}" if ban.entry.until else ""
         yield f"no {ban.entry.what}{until}"
+    yield from (f"{describe(row.entry)}, without a decision" for row in undecided_changes(facts))
+    yield from (f"in a build that was brought in: {item}" for item in open_there(state))
     for found in facts.of(Finding):
         if found.entry.what != "finding":
             yield f"{describe(found.entry)} (line {found.n})"
@@ -97,9 +106,17 @@ def front_sections(book: Book) -> tuple[Section, ...]:
         Section("Steps skipped", skips),
         Section("Ways back", book.items(facts.all(WentBack))),
         Section("Amendments of the procedure", book.items(facts.all(Amended))),
-        Section("Brought in from other builds", book.items(facts.all(BroughtIn))),
+        Section("Brought in from other builds", _brought(book)),
         Section("Owed after hand-over", book.items(facts.all(Owed))),
     )
+
+
+def _brought(book: Book) -> tuple[Item, ...]:
+    """Builds that were brought in or left out, what has changed in them since, and what was decided about it."""
+    came = {row.n: brought_briefly(row.entry) for row in book.facts.all(BroughtIn)}
+    kinds = (BroughtIn, NotBroughtIn, BroughtInChanged, BroughtInDecision)
+    rows: list[Row[Entry]] = [row for model in kinds for row in book.facts.all(model)]
+    return tuple(book.item(row, came.get(row.n)) for row in sorted(rows, key=lambda row: row.n))
 
 
 def _reason(reason: str | None) -> str:

@@ -6,6 +6,7 @@ from benchvoice.procedure.inputs import cautions_of
 from benchvoice.procedure.models import Measure, Step
 from benchvoice.session.entries import (
     Answered,
+    BroughtIn,
     Checked,
     ClosedLater,
     Container,
@@ -16,6 +17,7 @@ from benchvoice.session.entries import (
     LeftForLater,
     Mark,
     Matched,
+    NotBroughtIn,
     Override,
     PackTaken,
     Reading,
@@ -42,7 +44,7 @@ from benchvoice.sheet.words import sentence
 _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
     ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
-    Label, Container,
+    Label, Container, BroughtIn, NotBroughtIn,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 

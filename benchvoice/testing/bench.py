@@ -14,13 +14,14 @@ from pathlib import Path
 from benchvoice.app.clock import ScriptClock, move
 from benchvoice.app.conversation import Conversation, begin_event, facts_of, procedure_in_force, resume_event
 from benchvoice.app.person import next_words
+from benchvoice.app.sub_builds import Finder
 from benchvoice.log import create_build, open_build
 from benchvoice.log.storage import Storage
 from benchvoice.procedure.difference import difference
 from benchvoice.procedure.load import load_document
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.core import step
-from benchvoice.session.effects import Effect, End, Say, Write
+from benchvoice.session.effects import Effect, End, LookAtBuilds, Say, Write
 from benchvoice.session.entries import Entry
 from benchvoice.session.events import Amend, Event, Tick, Utterance
 from benchvoice.session.facts import Instant, Row, fold
@@ -29,6 +30,7 @@ from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
 from benchvoice.session.windows import next_due
+from benchvoice.testing.beside import Beside
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -45,6 +47,7 @@ class Bench:
         folder: Path | None = None,
         instruments: tuple[KnownInstrument, ...] = (),
         storage: Storage | None = None,
+        machine: str | None = None,
     ) -> None:
         """`storage` keeps the folder elsewhere than on the disk: on a VirtualDisk, that may be full or lose power."""
         self._file = procedure
@@ -58,6 +61,8 @@ class Bench:
         self.spoken: list[str] = []
         self.effects: tuple[Effect, ...] = ()
         self.ended = False
+        self.beside = Beside()
+        """Other builds that can be brought in; in memory. On disk they are found in the folder that holds this one."""
         self._stack = ExitStack()
         self._talk: Conversation | None = None
         if folder is None:
@@ -65,9 +70,9 @@ class Bench:
         else:
             opened = self._stack.enter_context(create_build(folder, procedure.read_bytes(), storage))
             self._state = State(load_document(procedure).procedure)
-            self._talk = Conversation(opened, self._state, self.clock, self._hear)
+            self._talk = Conversation(opened, self._state, self.clock, self._hear, look=self._finder.seen)
         digest = sha256(procedure.read_bytes()).hexdigest()
-        self._handle(begin_event(self.clock, "procedure.yaml", digest, None, instruments))
+        self._handle(begin_event(self.clock, "procedure.yaml", digest, machine, instruments))
 
     @property
     def state(self) -> State:
@@ -129,8 +134,9 @@ class Bench:
             facts = facts_of(opened.contents.lines)
             self.written = [(row.entry, row.now) for row in facts.rows()]
             state = State(procedure_in_force(opened.path, facts, self._storage), facts)
-            self._talk = Conversation(opened, state, self.clock, self._hear)
-        self._handle(resume_event(self.clock, None))
+            self._talk = Conversation(opened, state, self.clock, self._hear, look=self._finder.seen)
+        brought = self._finder.again(self.state, self.clock.now())
+        self._handle(resume_event(self.clock, None, None, brought))
         return self.heard
 
     def amend(self, file: Path, reason: str) -> list[str]:
@@ -180,6 +186,11 @@ class Bench:
         facts = self.state.facts
         return [row for row in facts.kinds.get(kind, ()) if row.n not in facts.void]
 
+    @property
+    def _finder(self) -> Finder | Beside:
+        """What looks at other builds."""
+        return self.beside if self._folder is None or self._storage is not None else Finder(self._folder)
+
     def close(self) -> None:
         """Let go of the folder."""
         self._stack.close()
@@ -207,3 +218,6 @@ class Bench:
                     self.ended = True
                 case _:
                     pass
+        for effect in self.effects:
+            if isinstance(effect, LookAtBuilds):
+                self._handle(self.beside.seen(effect, self._state, self.clock.now()))

@@ -12,7 +12,13 @@ L: reading place=one; value=2.25         an entry written since the last P, @ or
 L none: reading                          no such entry was written
 counts: reading step=bores = 2           how many entries of the kind and fields count now
 at: main_clearance                       which step is in hand
+build gannet: sub.yaml                   another build beside this one, in a folder of that name, before the procedure
+build gannet, hull seven: sub.yaml       the same, of a machine with a name
+in gannet: done                          what is said there; L, L none and counts look at this build alone
+in gannet work to: STEP                  the careful person works there; "the end" closes it
 @+10m   @clock -5m   !kill   !kill 3h (off for three hours)   !reboot 3h   !amend other.yaml because a reason
+!lose gannet   !damage gannet   !find gannet (whole again, in its place)
+!swap gannet: sub.yaml                   another build lies in its folder
 """
 
 import re
@@ -21,8 +27,10 @@ from pathlib import Path
 
 from benchvoice.procedure.register import load_register
 from benchvoice.session.entries import Entry
+from benchvoice.session.entries_brought import Trouble
 from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.testing.bench import Bench
+from benchvoice.testing.beside import Beside
 
 ROOT = Path(__file__).parents[2]
 
@@ -36,6 +44,7 @@ class Run:
     answers: dict[str, str] = field(default_factory=dict)
     mark: int = 0
     instruments: tuple[KnownInstrument, ...] = ()
+    beside: Beside = field(default_factory=Beside)
 
     @property
     def there(self) -> Bench:
@@ -63,9 +72,14 @@ def _line(talk: Run, text: str) -> None:
     if text[0] in "@!":
         _event(talk, text)
     elif word == "procedure":
-        beside = talk.file.parent / rest
-        file = beside if beside.exists() else ROOT / "procedures" / rest
+        file = _document(talk, rest)
         talk.bench = Bench(file, instruments=talk.instruments)
+        talk.bench.beside = talk.beside
+    elif word.startswith("build "):
+        name, _, machine = word.removeprefix("build ").partition(",")
+        talk.beside.benches[name.strip()] = Bench(_document(talk, rest), machine=machine.strip() or None)
+    elif word.startswith("in "):
+        _in_other(talk, word.removeprefix("in "), rest)
     elif word == "instruments":
         talk.instruments = tuple(KnownInstrument.of(each) for each in load_register(talk.file.parent / rest))
     elif word == "answers":
@@ -96,7 +110,29 @@ def _line(talk: Run, text: str) -> None:
         raise AssertionError(f"no such line: {word}")
 
 
+def _document(talk: Run, name: str) -> Path:
+    here = talk.file.parent / name
+    return here if here.exists() else ROOT / "procedures" / name
+
+
+def _in_other(talk: Run, who: str, rest: str) -> None:
+    name, _, work = who.partition(" work to")
+    bench = talk.beside.benches[name.strip()]
+    if work or who.endswith(" work to"):
+        bench.work_to(None if rest == "the end" else rest, talk.answers)
+    elif rest.startswith("!kill"):
+        bench.kill_and_resume(away=rest.split()[1] if " " in rest else "1s")
+    else:
+        bench.say(rest)
+
+
+_TROUBLE: dict[str, Trouble] = {"!lose": "missing", "!damage": "damaged", "!find": ""}
+
+
 def _event(talk: Run, text: str) -> None:
+    if text.split()[0] in _TROUBLE:
+        talk.beside.trouble[text.split()[1]] = _TROUBLE[text.split()[0]]
+        return
     bench = talk.there
     talk.mark = len(bench.written)
     if text.startswith("@"):
@@ -104,6 +140,9 @@ def _event(talk: Run, text: str) -> None:
     elif text.split()[0] in ("!kill", "!reboot"):
         away = text.split()[1] if " " in text else "1s"
         bench.kill_and_resume(reboot=text.startswith("!reboot"), away=away)
+    elif text.startswith("!swap "):
+        name, _, document = text.removeprefix("!swap ").partition(":")
+        talk.beside.benches[name.strip()] = Bench(_document(talk, document.strip()))
     elif text.startswith("!amend "):
         name, _, why = text.removeprefix("!amend ").partition(" because ")
         bench.amend(talk.file.parent / name.strip(), why)

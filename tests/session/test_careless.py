@@ -24,11 +24,13 @@ from benchvoice.session.commands.asking import ASKING as QUESTIONS
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
 from benchvoice.session.entries import Closed, Heard, Reading, Tightened, Verdict, Witnessed
+from benchvoice.session.entries_brought import Trouble as Trouble_
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Facts, fold
 from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import open_steps
 from benchvoice.session.state import State
+from benchvoice.session.sub_builds import undecided_changes
 from benchvoice.session.summary import against_closing, standing
 from benchvoice.session.verdicts import verdict_on
 from benchvoice.session.ways import pending
@@ -37,12 +39,13 @@ from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
 SMALL, DOUBT, TOOLS, WITNESS = (HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness"))
+PUMP, ROTOR = HERE / "sub-pump.yaml", HERE / "sub-rotor.yaml"
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
 AHEAD = (0, 0, 25, 60, 120)
-FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, PUMP, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -53,7 +56,7 @@ bo is taking over;ann is taking over;stop;quieter;don't keep that;close the buil
 do now gap;do now seal lips;what shims for twelve;take it;the next;another;add to the tray point one five
 which instrument;another instrument;what's the clamp load;what class
 what is in the tray;what shims for one point three;left pack
-i did stage one last night;i turned it;what did i say;last reading;i broke the ban"""
+i did stage one last night;i turned it;bring in the rotor;look again;what did i say;last reading;i broke the ban"""
 ANSWERS = """yes;no;ann;bo;understood;old shaft;new shaft;one zero;two zero;inwards;two;three;none;point one five;decide
 point two zero;point three zero;three;point one;one five;nine hundred;first;second;rework;scrap because bent;nothing
 use as is because the drawing allows it;leave it open;everything;two left;one right point one eight;bore three right
@@ -61,6 +64,7 @@ ten;ten newton metres;five;five newton metres;fifty;all four;all four done;a don
 all but two;all three;free;locked;tight spot;number four;bead on;same again;twelve goes, thirteen won't;wrong part
 wrong answer;more than point two;the mean;dial one;dial two;old dial;another;use it;use it because it is new;wrench one
 take it;take it because i saw it;wrench two;point one one zero;point one one nine;four and a half;three point nine
+stands because it is;stands;take it as it is now;do those steps again;bring it in because i saw it;heron;ten;
 twenty point zero zero;thirty point zero zero;can't get the socket on"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
@@ -85,6 +89,8 @@ class Careless(RuleBasedStateMachine):
     def begins(self, file: Path, ahead: int) -> None:
         """Begins a build, or comes to one that was worked at by the book."""
         self.bench = Bench(file, instruments=SHOP if file == TOOLS else ())
+        if file == PUMP:
+            self.bench.beside.benches = {"one": Bench(ROTOR, machine="heron"), "two": Bench(ROTOR)}
         self.bench.work_for(ahead)
 
     def _event(self, event: Utterance | Tick) -> None:
@@ -120,6 +126,20 @@ class Careless(RuleBasedStateMachine):
         if not self.bench.state.held and not self.bench.state.closed:
             self.bench.work_for(times)
 
+    @rule(
+        name=st.sampled_from(["one", "two"]),
+        times=st.integers(1, 8),
+        text=st.sampled_from(["wrong", "go back to float", "skip because late", "part missing"]),
+        trouble=st.sampled_from(["", "", "", "missing", "damaged"]),
+    )
+    def others_go_on(self, name: str, times: int, text: str, trouble: Trouble_) -> None:
+        """A build beside this one goes on, is lost, or damaged."""
+        beside = self.bench.beside
+        if name in beside.benches:
+            beside.benches[name].say(text)
+            beside.benches[name].work_for(times)
+            beside.trouble[name] = trouble
+
     @rule(text=st.sampled_from(["5s", "3m", "9m", "1h", "3h"]))
     def waits(self, text: str) -> None:
         """Lets time pass."""
@@ -140,7 +160,8 @@ class Careless(RuleBasedStateMachine):
             return
         again = pending(self.bench.state)
         assert again is not None
-        assert again.prompt == owed.prompt
+        assert again.name == owed.name
+        assert again.prompt == owed.prompt or again.name == "changed build"  # it may have changed once more
 
     @rule()
     def stops_for_the_day(self) -> None:
@@ -218,6 +239,7 @@ class Careless(RuleBasedStateMachine):
         then = replace(state, facts=fold(before))
         assert not open_steps(then)
         assert not against_closing(then, closed.now)
+        assert not undecided_changes(then.facts)
 
 
 def _waits_for(state: State) -> str | None:

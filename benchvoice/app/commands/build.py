@@ -34,6 +34,10 @@ def build(
     instruments: Annotated[
         Path | None, typer.Option(metavar="FILE", help="The shop's instruments; else those in your data folder.")
     ] = None,
+    bring: Annotated[
+        list[str] | None,
+        typer.Option(metavar="NAME=FOLDER", help="A build to bring in, by the step's name for it; again for more."),
+    ] = None,
     amend: Annotated[Path | None, typer.Option(help="With --resume: a changed procedure to go on with.")] = None,
     reason: Annotated[str | None, typer.Option(help="Why it was changed; with --amend.")] = None,
 ) -> int:
@@ -68,6 +72,7 @@ def build(
             voice=voice,
             machine=machine,
             instruments=instruments,
+            bring=tuple(bring or ()),
             amend=amend,
             reason=reason,
         )

@@ -5,6 +5,7 @@ its group, and a line in that module's table.
 """
 
 from benchvoice.session.commands.asking import ASKING
+from benchvoice.session.commands.builds import BUILDS
 from benchvoice.session.commands.choosing import CHOOSING
 from benchvoice.session.commands.correcting import CORRECTING
 from benchvoice.session.commands.instruments import INSTRUMENTS
@@ -23,6 +24,7 @@ COMMANDS: tuple[Command, ...] = (
     *TELLING,
     *INSTRUMENTS,
     *MATERIALS,
+    *BUILDS,
     *PAUSING,
     *STOCK,
     *RECKONING,

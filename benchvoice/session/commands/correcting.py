@@ -169,6 +169,9 @@ _DESCRIBED = {
     "zeroed": "the zero check",
     "override": "the override",
     "closed_later": "what had been left for later",
+    "brought_in": "the build that was brought in",
+    "not_brought_in": "going on without another build",
+    "brought_in_decision": "the decision about the build that has changed",
 }
 """What a turn did, for the kinds that have no words of their own, where nothing else in the turn has any."""
 

@@ -10,7 +10,7 @@ from benchvoice.session.plan import closed_steps, current_step, fitted_steps, ne
 from benchvoice.session.questions import listed, plain, reason, yes_or_no
 from benchvoice.session.readings import place_key, still_needed
 from benchvoice.session.turn import Turn, join
-from benchvoice.session.ways import undone_words
+from benchvoice.session.undoing import undone_words
 from benchvoice.session.windows import not_yet
 from benchvoice.speech.say import say_count, say_place
 

@@ -1,11 +1,12 @@
 """Stopping, holding on, who is on, how loud, ending the day, closing the build."""
 
 from benchvoice.session import summary
+from benchvoice.session.closing import try_to_close
 from benchvoice.session.commands.table import Command
 from benchvoice.session.effects import Adjust, DropClip, End, Hush
-from benchvoice.session.entries import CarriedOn, Closed, Device, Heard, Held, Person, Remembered, Unclear
+from benchvoice.session.entries import CarriedOn, Device, Heard, Held, Person, Remembered, Unclear
 from benchvoice.session.facts import Row
-from benchvoice.session.questions import free_words, listed
+from benchvoice.session.questions import free_words
 from benchvoice.session.turn import Turn
 
 CARRY_ON = ("carry on", "okay carry on", "carry on now", "continue")
@@ -106,14 +107,7 @@ def _close(turn: Turn, _rest: str) -> None:
     if turn.state.closed:
         turn.say("The build is closed")
         return
-    against = summary.against_closing(turn.state, turn.now)
-    if against:
-        turn.say("Not yet", *against)
-        return
-    owed = summary.owed(turn.state)
-    turn.write(Closed(with_open=owed))
-    turn.say("The build is closed", f"Owed after hand-over: {listed(owed, 'and')}" if owed else "")
-    turn.do(End())
+    try_to_close(turn)
 
 
 PAUSING = (

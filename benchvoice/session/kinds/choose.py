@@ -1,9 +1,8 @@
 """Choose: ask particulars and options at this step, or let a computed value choose."""
 
-from decimal import Decimal
-
-from benchvoice.procedure.models import Band, Step
+from benchvoice.procedure.models import Step
 from benchvoice.quantity.values import Quantity
+from benchvoice.session.computing import chosen_by
 from benchvoice.session.entries import Answered, Reading
 from benchvoice.session.facts import Instant, Row
 from benchvoice.session.judging import judge_again
@@ -94,7 +93,7 @@ def _choose_by_value(turn: Turn, step: Step, name: str) -> bool:
     if row is None or row.entry.value is None:
         turn.say(f"{name.replace('_', ' ')} waits for a value that is not there yet")
         return True
-    choice = next((key for key, band in step.choose.bands.items() if _inside(row.entry.value, band)), None)
+    choice = chosen_by(step.choose, row.entry.value)
     value = say_number(row.entry.value)
     what = row.entry.what.replace("_", " ")
     if choice is None:
@@ -104,6 +103,7 @@ def _choose_by_value(turn: Turn, step: Step, name: str) -> bool:
         return True
     turn.write(Answered(question=name, answer=choice, step=step.step))
     turn.say(f"{what} is {value}{_whose(turn.state, row)}: {choice}")
+    judge_again(turn)
     return False
 
 
@@ -122,11 +122,6 @@ def _value(state: State, by: str) -> Row[Reading] | None:
     assert measure is not None
     places = places_of_computed(measure, measure.computed[which])
     return computed_row(state.facts, name, which, places[0])
-
-
-def _inside(value: Decimal, band: Band) -> bool:
-    low, high = band
-    return (low is None or value >= low) and (high is None or value <= high)
 
 
 def _take(_turn: Turn, _step: Step, _text: str) -> bool:

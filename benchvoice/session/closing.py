@@ -1,0 +1,42 @@
+"""Closing the build: nothing may be owed here, and builds that were brought in are looked at once more before it."""
+
+from benchvoice.session import summary
+from benchvoice.session.bringing import offer
+from benchvoice.session.effects import End, LookAtBuilds
+from benchvoice.session.entries import Closed
+from benchvoice.session.events import BuildsSeen
+from benchvoice.session.questions import listed
+from benchvoice.session.rebringing import note_changes
+from benchvoice.session.sub_builds import brought, owed_there, undecided_changes
+from benchvoice.session.turn import Turn
+
+
+def try_to_close(turn: Turn) -> None:
+    """Close the build, or say what it can't be closed over."""
+    against = summary.against_closing(turn.state, turn.now)
+    if against:
+        turn.say("Not yet", *against)
+    elif brought(turn.state.facts):
+        turn.talk(closing=True)
+        turn.do(LookAtBuilds())
+    else:
+        _close(turn)
+
+
+def builds_seen(turn: Turn, event: BuildsSeen) -> None:
+    """What was asked of the edge has come: offer it to the step, or note what has changed and close if it was asked."""
+    if event.step is not None:
+        offer(turn, event)
+        return
+    closing = turn.state.talk.closing
+    turn.talk(closing=False)
+    note_changes(turn, event.builds)
+    if closing and not undecided_changes(turn.state.facts):
+        _close(turn)
+
+
+def _close(turn: Turn) -> None:
+    owed = (*summary.owed(turn.state), *owed_there(turn.state))
+    turn.write(Closed(with_open=owed))
+    turn.say("The build is closed", f"Owed after hand-over: {listed(owed, 'and')}" if owed else "")
+    turn.do(End())
