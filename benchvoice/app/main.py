@@ -19,7 +19,7 @@ COMMANDS = MappingProxyType(
     {
         "demo": "Play a whole build by sound alone.",
         "build": "Begin a build, or go on with one.",
-        "builds": "List builds and where they stand.",
+        "builds": "List builds, and what is left and owed of each.",
         "instruments": "List the shop's instruments and what is due.",
         "record": "Write a build's page for people.",
         "verify": "Check that a build's record is whole.",

@@ -13,6 +13,7 @@ from benchvoice.procedure.rules import (
     counts,
     decisions,
     fasteners,
+    follow_ups,
     names,
     readings,
     stages,
@@ -41,6 +42,7 @@ _EACH_PART = (
     bans.findings,
     windows.findings,
     brought.findings,
+    follow_ups.findings,
     wording.findings,
 )
 """What can be said of each part by itself, even where other parts of the document are broken."""

@@ -131,6 +131,8 @@ class Owed(Part):
 
     what: Text
     when: Text | None = None
+    steps: Names = ()
+    """The steps that do it. They are none of the first build: they come when this work is taken up after closing."""
 
 
 KINDS = ("tell", "check", "mark", "measure", "tighten", "slacken", "wait", "look", "which_way_up", "choose")

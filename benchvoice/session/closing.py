@@ -5,6 +5,7 @@ from benchvoice.session.bringing import offer
 from benchvoice.session.effects import End, LookAtBuilds
 from benchvoice.session.entries import Closed
 from benchvoice.session.events import BuildsSeen
+from benchvoice.session.follow_ups import first_closing, owed_words, taken_up
 from benchvoice.session.questions import listed
 from benchvoice.session.rebringing import note_changes
 from benchvoice.session.sub_builds import brought, owed_there, undecided_changes
@@ -36,7 +37,10 @@ def builds_seen(turn: Turn, event: BuildsSeen) -> None:
 
 
 def _close(turn: Turn) -> None:
-    owed = (*summary.owed(turn.state), *owed_there(turn.state))
-    turn.write(Closed(with_open=owed))
-    turn.say("The build is closed", f"Owed after hand-over: {listed(owed, 'and')}" if owed else "")
+    owed = (*owed_words(turn.state, turn.now), *owed_there(turn.state))
+    follow_ups = tuple(row.n for row in taken_up(turn.state.facts)) if first_closing(turn.state.facts) else ()
+    turn.write(Closed(with_open=owed, follow_ups=follow_ups))
+    what = "The follow-up is closed" if follow_ups else "The build is closed"
+    still = "Still owed" if follow_ups else "Owed after hand-over"
+    turn.say(what, f"{still}: {listed(owed, 'and')}" if owed else "Nothing is owed" if follow_ups else "")
     turn.do(End())

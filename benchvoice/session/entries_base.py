@@ -95,9 +95,13 @@ class CarriedOn(Entry):
 
 
 class Closed(Entry):
+    """The build is closed; after follow-ups it is closed once more, and the first closing stays as it was."""
+
     kind: Literal["closed"] = "closed"
     with_open: tuple[str, ...] = ()
     """What stays owed after hand-over."""
+    follow_ups: Refs = ()
+    """Lines of the follow-ups that this closes; empty for the first closing."""
 
 
 class Owed(Entry):
@@ -105,6 +109,29 @@ class Owed(Entry):
     what: str
     by_whom: str | None = None
     step: str | None = None
+    steps: tuple[str, ...] = ()
+    """The steps that do it, where the procedure has some."""
+
+
+class FollowUp(Entry):
+    """Work that was owed after hand-over is taken up on the closed build."""
+
+    kind: Literal["follow_up"] = "follow_up"
+    entry: int
+    """Line of what is owed."""
+    what: str
+    steps: tuple[str, ...] = ()
+
+
+class OwedDone(Entry):
+    """Work that was owed after hand-over is done."""
+
+    kind: Literal["owed_done"] = "owed_done"
+    entry: int
+    """Line of what was owed."""
+    what: str
+    follow_up: int
+    """Line of the follow-up that did it."""
 
 
 # What was heard and said ----------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from decimal import Decimal
 from benchvoice.procedure.models import Graded, Group, Procedure, Stage, Step, Tighten
 from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Slackened, Tightened
 from benchvoice.session.facts import Facts, Row
-from benchvoice.session.plan import fitted_steps
+from benchvoice.session.plan import fitted_steps, follow_up_steps
 from benchvoice.session.state import State
 from benchvoice.tighten.orders import order_of
 
@@ -58,10 +58,12 @@ def tasks_of(state: State, step: Step) -> tuple[Task, ...]:
 def _stages_before(state: State, step: Step, part: Tighten) -> int:
     if part.positions:
         return 0  # positions that were left behind go through every stage from the first
-    total = 0
+    total, later = 0, follow_up_steps(state.procedure)
     for other in fitted_steps(state):
         if other.step == step.step:
             break
+        if later.get(other.step) not in (None, later.get(step.step)):
+            continue  # other work owed after hand-over, which may be done before this or after
         total += sum(
             len(each.stages)
             for each in parts_of(other)

@@ -11,6 +11,7 @@ from benchvoice.session.beforehand import ask_before, ask_first
 from benchvoice.session.counting import Count, counts_owed
 from benchvoice.session.entries import Answered, Counted, Reading, Remembered, StepEntered, WentBack
 from benchvoice.session.facts import Row
+from benchvoice.session.follow_ups import ask_done, ask_follow_up, first_closing, not_done, note_done, owed_words
 from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.moves import close, enter_next
@@ -30,11 +31,16 @@ from benchvoice.speech.say import say_count, say_place
 def carry_on(turn: Turn) -> None:
     """Say and ask what comes next, until something must be waited for."""
     for _ in range(2 * len(turn.state.procedure.steps) + 8):
-        if turn.state.talk.question is not None or turn.state.closed:
+        if turn.state.talk.question is not None:
+            return
+        if turn.state.closed and not owed_words(turn.state, turn.now):
             return
         if ask_about_cures(turn):
             return
-        first = still_to_ask(turn.state) or pending(turn.state)
+        if turn.state.closed:
+            ask_follow_up(turn)
+            return
+        first = still_to_ask(turn.state) or pending(turn.state) or ask_done(turn.state)
         if first is not None:
             turn.ask(first)
             return
@@ -42,14 +48,22 @@ def carry_on(turn: Turn) -> None:
         if step is None:
             if not turn.state.facts.of(StepEntered):
                 say_standing_orders(turn)
-            if not enter_next(turn):
+            if enter_next(turn):
+                continue
+            if note_done(turn):
+                continue
+            if not (_is_follow_up_over(turn.state) and ask_follow_up(turn)):
                 _nothing_next(turn)
-                return
-            continue
+            return
         if not presented(turn.state) and not _present(turn, step):
             return
         if not _work(turn, step):
             return
+
+
+def _is_follow_up_over(state: State) -> bool:
+    """Whether all that was taken up on a closed build is done, so that more of what is owed may be."""
+    return first_closing(state.facts) > 0 and not not_done(state) and not open_steps(state)
 
 
 def _work(turn: Turn, step: Step) -> bool:

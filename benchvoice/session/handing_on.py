@@ -6,6 +6,7 @@ from benchvoice.quantity.units import to_decimal
 from benchvoice.session import summary
 from benchvoice.session.entries import BroughtMark, Mark, Opened, Place, Reading
 from benchvoice.session.facts import Instant
+from benchvoice.session.follow_ups import cures_left
 from benchvoice.session.other_builds import OtherBuild
 from benchvoice.session.plan import answers
 from benchvoice.session.state import State
@@ -27,7 +28,7 @@ def handed_on(state: State, now: Instant, *, name: str, folder: str, head: str, 
         closed=state.closed,
         last=say_date(rows[-1].now.at.date()),
         open_items=() if state.closed else summary.against_closing(state, now),
-        owed=summary.owed(state),
+        owed=(*summary.owed(state), *(f"{each.row.entry.what}, not full" for each in cures_left(state, now))),
         marks=_marks(state),
         choices=_choices(state),
         computed=_computed(state),

@@ -61,7 +61,8 @@ def close(turn: Turn, step: Step, how: str = "done", reason: str | None = None) 
         _leave_planned(turn, step)
         _close_what_was_left(turn, step)
         for owed in step.owed:
-            turn.write(Owed(what=f"{owed.what}, {owed.when}" if owed.when else owed.what, step=step.step))
+            what = f"{owed.what}, {owed.when}" if owed.when else owed.what
+            turn.write(Owed(what=what, step=step.step, steps=owed.steps))
     for row in bans_on(turn.state):
         if row.entry.until == step.step:
             turn.write(BanOff(ban=row.entry.ban, what=row.entry.what))

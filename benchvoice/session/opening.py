@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from benchvoice.session import summary
+from benchvoice.session import follow_ups, summary
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.entries import Amended, NoLongerCounts, Opened, Person, Remembered, Resumed
 from benchvoice.session.events import Amend, Begin, Resume
@@ -61,10 +61,10 @@ def resume(turn: Turn, event: Resume, tick: Callable[[Turn], bool]) -> None:
     tick(turn)
     state = turn.state
     turn.say(*summary.standing(state, turn.now), "A torn last line was set aside" if event.set_aside else "")
-    if state.closed:
-        turn.say("The build is closed")
+    turn.say(*follow_ups.said_on_resuming(state, turn.now))
+    if state.closed and not follow_ups.owed_words(state, turn.now):
         return
-    turn.say(summary.where(state))
+    turn.say(summary.where(state) if not state.closed else "")
     if state.held:
         turn.say('Holding. Say "carry on"')
         return

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from benchvoice.procedure.models import Condition, Procedure, Step
-from benchvoice.session.entries import Answered, StepClosed, StepEntered
+from benchvoice.session.entries import Answered, FollowUp, StepClosed, StepEntered
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.state import State
 
@@ -24,8 +24,23 @@ def is_fitted(step: Step, known: Mapping[str, str]) -> bool:
 
 def fitted_steps(state: State) -> tuple[Step, ...]:
     """The steps of this machine, in the order of the document."""
-    known = answers(state.facts)
-    return tuple(step for step in state.procedure.steps if is_fitted(step, known))
+    known, later = answers(state.facts), not_taken_up(state)
+    return tuple(step for step in state.procedure.steps if step.step not in later and is_fitted(step, known))
+
+
+def follow_up_steps(procedure: Procedure) -> dict[str, tuple[str, int]]:
+    """The steps that do work owed after hand-over, none of the first build; and by what each is owed."""
+    return {
+        name: (step.step, at) for step in procedure.steps for at, owed in enumerate(step.owed) for name in owed.steps
+    }
+
+
+def not_taken_up(state: State) -> frozenset[str]:
+    """Follow-up steps whose work was not taken up yet."""
+    later = frozenset(follow_up_steps(state.procedure))
+    if not later:
+        return later
+    return later.difference(*(row.entry.steps for row in state.facts.of(FollowUp)))
 
 
 def closed_steps(facts: Facts) -> dict[str, Row[StepClosed]]:

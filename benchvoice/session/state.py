@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from benchvoice.procedure.models import Procedure, Step
-from benchvoice.session.entries import CarriedOn, Closed, Held, Place
+from benchvoice.session.entries import CarriedOn, Closed, FollowUp, Held, Place
 from benchvoice.session.facts import Facts, Instant
 from benchvoice.session.other_builds import OtherBuild
 
@@ -95,8 +95,9 @@ class State:
 
     @property
     def closed(self) -> bool:
-        """Whether the build is closed."""
-        return self.facts.last(Closed) is not None
+        """Whether the build is closed, and no work that was owed is taken up since."""
+        closed, taken_up = self.facts.last(Closed), self.facts.last(FollowUp)
+        return closed is not None and (taken_up is None or taken_up.n < closed.n)
 
 
 @dataclass(frozen=True, slots=True)

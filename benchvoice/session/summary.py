@@ -1,8 +1,9 @@
 """What is loose, open, running or owed: for resuming, for stopping for the day, and for closing the build."""
 
 from benchvoice.procedure.models import Step
+from benchvoice.session import follow_ups
 from benchvoice.session.counting import left_inside, still_in
-from benchvoice.session.entries import Finding, LeftForLater, Owed, Remembered, Tightened
+from benchvoice.session.entries import Finding, LeftForLater, Remembered, Tightened
 from benchvoice.session.facts import Instant, Row
 from benchvoice.session.fasteners import (
     Task,
@@ -14,6 +15,7 @@ from benchvoice.session.fasteners import (
     tasks_of,
     unfinished,
 )
+from benchvoice.session.follow_ups import owed_rows
 from benchvoice.session.moves import bans_on, open_left
 from benchvoice.session.plan import current_step, fitted_steps, number_of, open_steps, title_of
 from benchvoice.session.positions import say_numbers
@@ -176,8 +178,8 @@ def missing(state: State) -> tuple[str, ...]:
 
 
 def owed(state: State) -> tuple[str, ...]:
-    """Work owed after hand-over."""
-    return tuple(row.entry.what for row in state.facts.of(Owed))
+    """Work owed after hand-over that is not done."""
+    return tuple(row.entry.what for row in owed_rows(state.facts))
 
 
 def for_next_time(state: State) -> tuple[str, ...]:
@@ -210,7 +212,7 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
     said += missing(state)
     question = pending(state)
     said += [f"Not answered: {question.prompt}"] if question is not None else []
-    return tuple(said)
+    return (*said, *follow_ups.against_closing(state))
 
 
 def _open_words(steps: tuple[Step, ...]) -> str:

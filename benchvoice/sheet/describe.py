@@ -56,7 +56,8 @@ def _(_entry: e.CarriedOn) -> str:
 
 @describe.register
 def _(entry: e.Closed) -> str:
-    return "Build closed" + (f", with this still open: {listed(entry.with_open)}" if entry.with_open else "")
+    what = "Follow-up closed" if entry.follow_ups else "Build closed"
+    return what + (f", with this still open: {listed(entry.with_open)}" if entry.with_open else "")
 
 
 @describe.register

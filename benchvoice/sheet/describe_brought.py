@@ -1,4 +1,4 @@
-"""Builds that were brought in, and what became of them since, each entry in one plain sentence."""
+"""Builds that were brought in, what became of them since, and follow-ups, each entry in one plain sentence."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from types import MappingProxyType
@@ -65,11 +65,21 @@ def _decision(entry: e.BroughtInDecision) -> str:
     return because(f"{entry.what}, changed (line {entry.entry}): {_DECIDED[entry.decision]}{who}", entry.reason)
 
 
+def _follow_up(entry: e.FollowUp) -> str:
+    return f"Taken up after closing: {entry.what} (line {entry.entry})"
+
+
+def _owed_done(entry: e.OwedDone) -> str:
+    return f"Done, and no longer owed: {entry.what} (line {entry.entry})"
+
+
 BROUGHT: Mapping[type[e.Entry], Callable[[Any], str]] = MappingProxyType(
     {
         e.BroughtIn: _brought_in,
         e.NotBroughtIn: _not_brought_in,
         e.BroughtInChanged: _changed,
         e.BroughtInDecision: _decision,
+        e.FollowUp: _follow_up,
+        e.OwedDone: _owed_done,
     }
 )

@@ -11,9 +11,11 @@ from benchvoice.session.entries import (
     BroughtInDecision,
     Entry,
     Finding,
+    FollowUp,
     NotBroughtIn,
     Override,
     Owed,
+    OwedDone,
     SaidLater,
     StepClosed,
     Tightened,
@@ -107,7 +109,7 @@ def front_sections(book: Book) -> tuple[Section, ...]:
         Section("Ways back", book.items(facts.all(WentBack))),
         Section("Amendments of the procedure", book.items(facts.all(Amended))),
         Section("Brought in from other builds", _brought(book)),
-        Section("Owed after hand-over", book.items(facts.all(Owed))),
+        Section("Owed after hand-over", book.items(_owed(book))),
     )
 
 
@@ -117,6 +119,12 @@ def _brought(book: Book) -> tuple[Item, ...]:
     kinds = (BroughtIn, NotBroughtIn, BroughtInChanged, BroughtInDecision)
     rows: list[Row[Entry]] = [row for model in kinds for row in book.facts.all(model)]
     return tuple(book.item(row, came.get(row.n)) for row in sorted(rows, key=lambda row: row.n))
+
+
+def _owed(book: Book) -> list[Row[Entry]]:
+    """Work owed after hand-over, when it was taken up, and when it was done."""
+    rows: list[Row[Entry]] = [row for model in (Owed, FollowUp, OwedDone) for row in book.facts.all(model)]
+    return sorted(rows, key=lambda row: row.n)
 
 
 def _reason(reason: str | None) -> str:

@@ -10,6 +10,7 @@ from benchvoice.session.entries import (
     Container,
     Counted,
     Entry,
+    FollowUp,
     Heard,
     Label,
     LeftForLater,
@@ -79,11 +80,21 @@ def gather(procedure: Procedure, facts: Facts, source: Source) -> Sheet:
 
 
 def _status(facts: Facts) -> str:
-    closed = facts.last(Closed)
-    if closed is None:
+    """When the build was closed and by whom, and its follow-ups after it; with what was owed at each closing."""
+    closings = facts.of(Closed)
+    if not closings:
         return "Not closed"
-    still = f", with this still owed: {listed(closed.entry.with_open)}" if closed.entry.with_open else ""
-    return f"Closed on {clock(closed.now.at)} by {closed.by or 'nobody named'}{still}"
+    said = [_closed_words(row) for row in closings]
+    taken_up = facts.last(FollowUp)
+    if taken_up is not None and taken_up.n > closings[-1].n:
+        said.append(f"follow-up open since {clock(taken_up.now.at)}")
+    return "; ".join(said)
+
+
+def _closed_words(row: Row[Closed]) -> str:
+    what = "follow-up closed" if row.entry.follow_ups else "Closed"
+    still = f", with this still owed: {listed(row.entry.with_open)}" if row.entry.with_open else ""
+    return f"{what} on {clock(row.now.at)} by {row.by or 'nobody named'}{still}"
 
 
 def _which_end(procedure: Procedure) -> tuple[Pair, ...]:

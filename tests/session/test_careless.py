@@ -23,12 +23,12 @@ from benchvoice.session.commands import COMMANDS as TABLE
 from benchvoice.session.commands.asking import ASKING as QUESTIONS
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
-from benchvoice.session.entries import Closed, Heard, Reading, Tightened, Verdict, Witnessed
+from benchvoice.session.entries import BanBroken, Closed, Heard, Reading, Tightened, Verdict, Witnessed
 from benchvoice.session.entries_brought import Trouble as Trouble_
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Facts, fold
 from benchvoice.session.known_instruments import KnownInstrument
-from benchvoice.session.plan import open_steps
+from benchvoice.session.plan import follow_up_steps, open_steps
 from benchvoice.session.state import State
 from benchvoice.session.sub_builds import undecided_changes
 from benchvoice.session.summary import against_closing, standing
@@ -39,13 +39,13 @@ from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
 SMALL, DOUBT, TOOLS, WITNESS = (HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness"))
-PUMP, ROTOR = HERE / "sub-pump.yaml", HERE / "sub-rotor.yaml"
+PUMP, ROTOR, FOLLOW_UP = (HERE / f"{name}.yaml" for name in ("sub-pump", "sub-rotor", "follow-up"))
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
 AHEAD = (0, 0, 25, 60, 120)
-FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, PUMP, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, PUMP, FOLLOW_UP, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -64,8 +64,8 @@ ten;ten newton metres;five;five newton metres;fifty;all four;all four done;a don
 all but two;all three;free;locked;tight spot;number four;bead on;same again;twelve goes, thirteen won't;wrong part
 wrong answer;more than point two;the mean;dial one;dial two;old dial;another;use it;use it because it is new;wrench one
 take it;take it because i saw it;wrench two;point one one zero;point one one nine;four and a half;three point nine
-stands because it is;stands;take it as it is now;do those steps again;bring it in because i saw it;heron;ten;
-twenty point zero zero;thirty point zero zero;can't get the socket on"""
+stands because it is;stands;take it as it is now;do those steps again;bring it in because i saw it;heron
+one;not now;six newton metres;twenty point zero zero;thirty point zero zero;can't get the socket on"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
 LEADS = [lead for each in TABLE for lead in each.leads]
@@ -139,6 +139,14 @@ class Careless(RuleBasedStateMachine):
             beside.benches[name].say(text)
             beside.benches[name].work_for(times)
             beside.trouble[name] = trouble
+
+    @rule(which=st.sampled_from(["one", "two", "yes"]), times=st.integers(0, 12))
+    def takes_up_what_is_owed(self, which: str, times: int) -> None:
+        """Goes on with a closed build, when it is one."""
+        if self.bench.state.closed:
+            self.bench.kill_and_resume(away="3h")
+            self.bench.say("ann", which)
+            self.bench.work_for(times)
 
     @rule(text=st.sampled_from(["5s", "3m", "9m", "1h", "3h"]))
     def waits(self, text: str) -> None:
@@ -226,6 +234,16 @@ class Careless(RuleBasedStateMachine):
             if isinstance(entry, Verdict):
                 assert entry == self._judged_anew(facts, entry)
             facts = facts.add(entry, now)
+
+    @invariant()
+    def a_closing_stays(self) -> None:
+        """No follow-up takes a closing back, or opens a step that was closed with the build."""
+        state = self.bench.state
+        closings = state.facts.all(Closed)
+        assert not state.facts.void.intersection(row.n for row in closings)
+        if closings and not state.closed and not state.facts.all(BanBroken):
+            later = follow_up_steps(self.bench.procedure)
+            assert all(step.step in later for step in open_steps(state))
 
     @invariant()
     def nothing_closes_over_something_owed(self) -> None:

@@ -1,43 +1,37 @@
-"""`builds`: the builds that went to the usual folder."""
+"""`builds`: builds, where they stand, and what is left of each for later and after hand-over."""
 
 from pathlib import Path
+from typing import Annotated
 
 import typer
 
 from benchvoice.app.commands.answers import Json, print_json
 from benchvoice.app.places import builds_folder
-from benchvoice.errors import BenchvoiceError
 
 
-def builds(as_json: Json = False) -> int:
-    """List the builds in your data folder, with where each of them stands.
+def builds(
+    folders: Annotated[
+        list[Path] | None, typer.Argument(metavar="[FOLDER]...", help="A build, or a folder of builds; else your own.")
+    ] = None,
+    as_json: Json = False,
+) -> int:
+    """List builds: what each is, where it stands, what is left for later, and what is owed after hand-over.
 
     Example: benchvoice builds
     """
-    from benchvoice.log import list_builds
+    from dataclasses import asdict
 
-    found = [(path, _standing(path)) for path in list_builds(builds_folder())]
+    from benchvoice.app.standing import standing_of, those_in
+
+    found = [standing_of(path) for folder in folders or [builds_folder()] for path in those_in(folder)]
     if as_json:
-        print_json([{"build": str(path), "standing": standing} for path, standing in found])
+        print_json([{**asdict(each), "standing": each.words} for each in found])
         return 0
-    for path, standing in found:
-        typer.echo(f"{path}: {standing}")
+    for each in found:
+        typer.echo(f"{each.build}: {each.words}")
+        for name, items in (("left for later", each.left_for_later), ("owed", each.owed)):
+            for item in items:
+                typer.echo(f"    {name}: {item}")
     if not found:
-        typer.echo(f"No builds in {builds_folder()}.")
+        typer.echo(f"No builds in {', '.join(map(str, folders or [builds_folder()]))}.")
     return 0
-
-
-def _standing(build: Path) -> str:
-    """closed, or open since when; or what is wrong with its log."""
-    from benchvoice.log import read_log
-    from benchvoice.session.entries import Closed
-
-    try:
-        lines = read_log(build).lines
-    except BenchvoiceError as fault:
-        return str(fault)
-    if not lines:
-        return "never begun"
-    last = f"{lines[-1].stamped.at:%Y-%m-%d %H:%M} UTC"
-    closed = any(isinstance(line.entry, Closed) for line in lines)
-    return f"closed {last}" if closed else f"open, last used {last}"

@@ -102,8 +102,9 @@ def _closed(book: Book, path: Path, group: str, leave: Leave) -> Iterator[Findin
 
 def whole(book: Book) -> Iterator[Finding]:
     """Fasteners that no machine's build ever tightens finally, and that only stay trial-tight."""
+    later = {name for step in book.procedure.steps for owed in step.owed for name in owed.steps}
     for name, group in book.procedure.groups.items():
-        steps = [step for _, step in _tightening(book, name)]
+        steps = [step for _, step in _tightening(book, name) if step.step not in later]
         if steps:
             yield from _never_final(book, name, group, steps)
 

@@ -3,6 +3,7 @@
 from benchvoice.procedure.models import Step
 from benchvoice.session.bringing import look
 from benchvoice.session.commands.table import Command
+from benchvoice.session.follow_ups import is_sealed
 from benchvoice.session.plan import fitted_steps
 from benchvoice.session.questions import plain
 from benchvoice.session.state import State
@@ -18,6 +19,9 @@ def _bring_in(turn: Turn, rest: str) -> None:
     step = _bringing(turn.state).get(plain(rest))
     if step is None:
         turn.say(f"No step here brings in a {rest}")
+        return
+    if is_sealed(turn.state, step):
+        turn.say(f"{rest} was settled when the build was closed")
         return
     look(turn, step)
 

@@ -6,6 +6,7 @@ from benchvoice.session.computing import update_computed
 from benchvoice.session.counting import counts_of
 from benchvoice.session.deciding import measure_again
 from benchvoice.session.entries import (
+    Closed,
     Corrected,
     Counted,
     Entry,
@@ -21,6 +22,7 @@ from benchvoice.session.entries import (
     WindowEnded,
 )
 from benchvoice.session.facts import Facts, Row
+from benchvoice.session.follow_ups import is_sealed
 from benchvoice.session.hearing import leading_place, named_place
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.moves import enter
@@ -67,9 +69,10 @@ def _last_doing(turn: Turn) -> tuple[Row[Entry], ...]:
     """The rows of the newest turn that did something which still counts."""
     facts = turn.state.facts
     heard = [row.n for row in facts.all(Heard)]
-    end = facts.count
+    end, closed = facts.count, facts.last(Closed)
+    closed_at = closed.n if closed is not None else 0
     for start in reversed(heard):
-        if start <= turn.state.talk.undone:
+        if start <= max(turn.state.talk.undone, closed_at):
             break
         rows = _of_turn(facts, start, end)
         if any(row.entry.kind not in _NO_DOING for row in rows):
@@ -169,6 +172,8 @@ _DESCRIBED = {
     "zeroed": "the zero check",
     "override": "the override",
     "closed_later": "what had been left for later",
+    "follow_up": "taking up what is owed",
+    "owed_done": "what was owed, done",
     "brought_in": "the build that was brought in",
     "not_brought_in": "going on without another build",
     "brought_in_decision": "the decision about the build that has changed",
@@ -206,7 +211,9 @@ def _to_correct(turn: Turn, rest: str) -> tuple[Row[Reading], Step, str] | None:
     rows = [
         row
         for row in turn.state.facts.of(Reading)
-        if row.entry.counts_as not in ("computed", "zero check", "mean") and row.entry.step in measured
+        if row.entry.counts_as not in ("computed", "zero check", "mean")
+        and row.entry.step in measured
+        and not is_sealed(turn.state, turn.state.step(row.entry.step))
     ]
     step = current_step(turn.state)
     if step is not None and step.measure is not None:

@@ -5,6 +5,7 @@ from benchvoice.session import moves
 from benchvoice.session.commands.table import Command
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.entries import Finding, LeftForLater, NoLongerCounts
+from benchvoice.session.follow_ups import is_sealed
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import closed_steps, current_step, fitted_steps, next_step, position_in, title_of
 from benchvoice.session.questions import listed, plain, reason, yes_or_no
@@ -96,6 +97,9 @@ def _forgot(turn: Turn, rest: str) -> None:
 
 def _confirm_back(turn: Turn, target: Step, why: str) -> None:
     """What undoes is asked back first: what must come apart and what that spends."""
+    if is_sealed(turn.state, target):
+        turn.say(f"{title_of(target)} was closed with the build")
+        return
     step = current_step(turn.state) or fitted_steps(turn.state)[-1]
     if position_in(turn.state.procedure, target.step) > position_in(turn.state.procedure, step.step):
         turn.say(f"{title_of(target)} is still to come")
