@@ -91,7 +91,7 @@ def _which(step: Step, wanted: BringsIn, builds: tuple[OtherBuild, ...]) -> Ques
         prompt = f"{wanted.what}: {said_of(builds[0])}. Bring it in, yes or no?"
         names |= dict.fromkeys((*YES, *_TAKE), builds[0])
     else:
-        numbered = (f"{say_count(at)}, {said_of(each)}" for at, each in enumerate(builds, 1))
+        numbered = (f"{say_count(at).capitalize()}, {said_of(each)}" for at, each in enumerate(builds, 1))
         prompt = f"Which {wanted.what}? {'. '.join(numbered)}. Or none?"
 
     def take(turn: Turn, text: str) -> bool:

@@ -42,5 +42,5 @@ def _close(turn: Turn) -> None:
     turn.write(Closed(with_open=owed, follow_ups=follow_ups))
     what = "The follow-up is closed" if follow_ups else "The build is closed"
     still = "Still owed" if follow_ups else "Owed after hand-over"
-    turn.say(what, f"{still}: {listed(owed, 'and')}" if owed else "Nothing is owed" if follow_ups else "")
+    turn.say(what, f"{still}: {listed(owed, 'and')}" if owed else "Nothing is owed here" if follow_ups else "")
     turn.do(End())

@@ -183,5 +183,5 @@ def said_on_resuming(state: State, now: Instant) -> tuple[str, ...]:
     """What a closed build owes, or which follow-up is in hand, in sentences."""
     if state.closed:
         owed = owed_words(state, now)
-        return ("The build is closed", f"Owed: {listed(owed, 'and')}" if owed else "Nothing is owed")
+        return ("The build is closed", f"Owed: {listed(owed, 'and')}" if owed else "Nothing is owed here")
     return tuple(f"Follow-up on the closed build: {row.entry.what}" for row in not_done(state))

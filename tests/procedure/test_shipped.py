@@ -37,6 +37,7 @@ gasket_face gasket_on head_on nuts_on nuts_on_alloy nuts_stage_one nuts_stage_tw
 nuts_stage_three_alloy settle
 nuts_again nuts_again_alloy push_rods_rolled push_rods push_rods_in rocker_pillars rocker_float crank_turns lash_nine
 lash_two lock_nuts lash_locked lash_second_round counted_out rocker_cover handed_over
+hot_cover_off hot_lash hot_cover_on hour_cold hour_cover_off hour_nuts hour_nuts_alloy hour_lash hour_cover_on
 """
 
 

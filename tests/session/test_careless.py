@@ -24,7 +24,6 @@ from benchvoice.session.commands.asking import ASKING as QUESTIONS
 from benchvoice.session.core import step
 from benchvoice.session.effects import Write
 from benchvoice.session.entries import BanBroken, Closed, Heard, Reading, Tightened, Verdict, Witnessed
-from benchvoice.session.entries_brought import Trouble as Trouble_
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Facts, fold
 from benchvoice.session.known_instruments import KnownInstrument
@@ -39,13 +38,12 @@ from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
 SMALL, DOUBT, TOOLS, WITNESS = (HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness"))
-PUMP, ROTOR, FOLLOW_UP = (HERE / f"{name}.yaml" for name in ("sub-pump", "sub-rotor", "follow-up"))
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
 AHEAD = (0, 0, 25, 60, 120)
-FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, PUMP, FOLLOW_UP, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -89,8 +87,6 @@ class Careless(RuleBasedStateMachine):
     def begins(self, file: Path, ahead: int) -> None:
         """Begins a build, or comes to one that was worked at by the book."""
         self.bench = Bench(file, instruments=SHOP if file == TOOLS else ())
-        if file == PUMP:
-            self.bench.beside.benches = {"one": Bench(ROTOR, machine="heron"), "two": Bench(ROTOR)}
         self.bench.work_for(ahead)
 
     def _event(self, event: Utterance | Tick) -> None:
@@ -124,28 +120,6 @@ class Careless(RuleBasedStateMachine):
     def works(self, times: int) -> None:
         """Works by the book for a while, so that later steps are reached."""
         if not self.bench.state.held and not self.bench.state.closed:
-            self.bench.work_for(times)
-
-    @rule(
-        name=st.sampled_from(["one", "two"]),
-        times=st.integers(1, 8),
-        text=st.sampled_from(["wrong", "go back to float", "skip because late", "part missing"]),
-        trouble=st.sampled_from(["", "", "", "missing", "damaged"]),
-    )
-    def others_go_on(self, name: str, times: int, text: str, trouble: Trouble_) -> None:
-        """A build beside this one goes on, is lost, or damaged."""
-        beside = self.bench.beside
-        if name in beside.benches:
-            beside.benches[name].say(text)
-            beside.benches[name].work_for(times)
-            beside.trouble[name] = trouble
-
-    @rule(which=st.sampled_from(["one", "two", "yes"]), times=st.integers(0, 12))
-    def takes_up_what_is_owed(self, which: str, times: int) -> None:
-        """Goes on with a closed build, when it is one."""
-        if self.bench.state.closed:
-            self.bench.kill_and_resume(away="3h")
-            self.bench.say("ann", which)
             self.bench.work_for(times)
 
     @rule(text=st.sampled_from(["5s", "3m", "9m", "1h", "3h"]))
@@ -291,7 +265,7 @@ class CarelessOnABadDisk(Careless):
         self.disk.trouble = {}
 
 
-def _settings(events: int) -> settings:
+def careless_settings(events: int) -> settings:
     return settings(
         max_examples=max(5, events // 50),
         stateful_step_count=50,
@@ -301,6 +275,6 @@ def _settings(events: int) -> settings:
 
 
 TestCareless = Careless.TestCase
-TestCareless.settings = _settings(EVENTS * 3 // 4)
+TestCareless.settings = careless_settings(EVENTS * 3 // 4)
 TestCarelessOnABadDisk = CarelessOnABadDisk.TestCase
-TestCarelessOnABadDisk.settings = _settings(EVENTS // 4)
+TestCarelessOnABadDisk.settings = careless_settings(EVENTS // 4)

@@ -66,7 +66,7 @@ def test_a_follow_up_on_the_disk_leaves_the_first_closing(benchvoice: Command, t
     (listed,) = benchvoice("builds", folder, "--json").answer
     assert listed["state"] == "follow-up open"
     done = benchvoice(*again, stdin="bo\ndone\nclose the build\n")
-    assert done.out.endswith("The follow-up is closed. Nothing is owed.\n")
+    assert done.out.endswith("The follow-up is closed. Nothing is owed here.\n")
     assert (folder / "log.jsonl").read_bytes().startswith(first)
     assert benchvoice("verify", folder).status == 0
     (listed,) = benchvoice("builds", folder, "--json").answer
@@ -76,7 +76,7 @@ def test_a_follow_up_on_the_disk_leaves_the_first_closing(benchvoice: Command, t
     assert "with this still owed: balance, after an hour of running; follow-up closed on " in page
     assert "Taken up after closing: balance, after an hour of running" in page
     assert "Done, and no longer owed: balance, after an hour of running" in page
-    assert "The build is closed. Nothing is owed." in benchvoice(*again, stdin="").out
+    assert "The build is closed. Nothing is owed here." in benchvoice(*again, stdin="").out
 
 
 def test_none_yet(benchvoice: Command) -> None:
