@@ -136,11 +136,10 @@ def _hear_while_holding(turn: Turn, text: str) -> None:
         return
     found = find(COMMANDS, text)
     assert found is not None
-    question = turn.state.talk.question
-    if question is not None and question.may_be_passed_over:
-        turn.talk(question=None)
     turn.understood(found.command.name)
     found.command.act(turn, found.rest)
+    if turn.state.talk.question is not None:
+        turn.ask(turn.state.talk.question)
     carry_on(turn)
 
 

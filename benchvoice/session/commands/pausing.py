@@ -18,8 +18,11 @@ def _stop(turn: Turn, _rest: str) -> None:
 
 
 def _hold(turn: Turn, _rest: str) -> None:
+    """What is asked waits, and is asked again whole; half a reading is dropped, and its place is asked again."""
     turn.write(Held())
-    turn.talk(question=None)
+    question = turn.state.talk.question
+    if question is not None and question.name == "confirm reading":
+        turn.talk(question=None)
     turn.say('Holding. Say "carry on"')
 
 
