@@ -11,6 +11,7 @@ from benchvoice.procedure.models import Step
 from benchvoice.session import opening
 from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.beforehand import QUESTIONS, ask_before
+from benchvoice.session.broken_off import QUESTIONS as BROKEN_OFF
 from benchvoice.session.closing import builds_seen
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
@@ -241,6 +242,7 @@ def _take_or_pass_over(turn: Turn, question: Question, text: str, found: Found |
 
 _GIVE_WAY = frozenset(
     QUESTIONS
+    | BROKEN_OFF
     | {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
     | {"instrument", "override", "which is meant", "witness"}
 )

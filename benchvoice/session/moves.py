@@ -32,7 +32,7 @@ from benchvoice.session.entries import (
     Witnessed,
 )
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import parts_of
+from benchvoice.session.fasteners import Task, ask_of, is_done, parts_of
 from benchvoice.session.plan import next_step, resting_on, title_of
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
@@ -253,3 +253,23 @@ def restart_stage(turn: Turn, step: Step, group: str, stage: int, why: str) -> N
         turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {stage}", reason=why))
     turn.write(Restarted(step=step.step, group=group, stage=stage, reason=why))
     turn.talk(told=None)
+
+
+def write_done(turn: Turn, task: Task, positions: tuple[str, ...], why: str = "") -> None:
+    """Write positions of a stage as done, but for those that are."""
+    already = is_done(turn.state.facts, task)
+    for name in positions:
+        if name in already:
+            continue
+        turn.write(
+            Tightened(
+                step=task.step.step,
+                group=task.part.group,
+                stage=task.number,
+                stage_kind=task.stage.way,
+                asked=ask_of(task.stage),
+                purpose=task.part.purpose,
+                position=name,
+                reason=why,
+            )
+        )

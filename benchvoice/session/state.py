@@ -70,6 +70,8 @@ class Talk:
     """Builds that were brought in, as they were when they were last looked at."""
     closing: bool = False
     """The build is to be closed once the builds that were brought in have been looked at."""
+    taken_up: int = 0
+    """Line of the Resumed entry after which a stage that was broken off was spoken of."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

@@ -6,11 +6,11 @@ silent until spoken to. "Done" alone closes nothing here.
 
 from benchvoice.procedure.models import Step
 from benchvoice.session.alternating import ask_reading_due, owed_readings, reading_due, refused_many, take_reading_due
-from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, Tightened
+from benchvoice.session.broken_off import broken_off, take_up
+from benchvoice.session.entries import Checked, ClosedLater, LeftForLater
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import (
     Task,
-    ask_of,
     current_task,
     hold_answer,
     hold_point,
@@ -25,7 +25,7 @@ from benchvoice.session.hearing import position_names
 from benchvoice.session.kinds.check import answers_of, grade
 from benchvoice.session.losing import lost_place
 from benchvoice.session.measured import ask_next, is_measured, stage_key, take_measured
-from benchvoice.session.moves import open_left
+from benchvoice.session.moves import open_left, write_done
 from benchvoice.session.positions import Said, bare_positions, plain_positions, say_numbers, understand_positions
 from benchvoice.session.questions import one_of, reason
 from benchvoice.session.scrap import take_spoilt
@@ -40,6 +40,8 @@ from benchvoice.speech.say import say_count, say_limits, say_list, say_quantity
 
 
 def _ask(turn: Turn, step: Step) -> bool:
+    if take_up(turn, step):
+        return True
     if ask_reading_due(turn, step):
         return True
     task = current_task(turn.state, step)
@@ -127,6 +129,17 @@ def _figure(task: Task) -> str:
 
 
 def _take(turn: Turn, step: Step, text: str) -> bool:
+    """What is said before a stage that was broken off is taken up counts for nothing: that comes first."""
+    if broken_off(turn.state, step) is None:
+        return _take_said(turn, step, text)
+    if not _take_said(Turn(turn.state, turn.now, turn.utterance), step, text):
+        return False
+    turn.understood("broken off first")
+    turn.say("Not counted")
+    return True
+
+
+def _take_said(turn: Turn, step: Step, text: str) -> bool:
     if take_reading_due(turn, step, text):
         return True
     task = current_task(turn.state, step)
@@ -213,7 +226,7 @@ def _apply(turn: Turn, step: Step, task: Task, said: Said) -> None:
         _short_count(turn, task, said.count or 0)
     elif said.meaning == "all but":
         open_ = still_open(turn.state.facts, task)
-        _write_done(turn, step, task, tuple(name for name in open_ if name not in said.positions))
+        write_done(turn, task, tuple(name for name in open_ if name not in said.positions))
         _leave(turn, step, task, said.positions)
     else:
         _mark_done(turn, step, task, said.positions)
@@ -230,7 +243,7 @@ def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -
     if set(positions) <= is_done(turn.state.facts, task):
         turn.say("Done already")
         return
-    _write_done(turn, step, task, positions)
+    write_done(turn, task, positions)
     _close_left(turn, step, task, positions)
     if turn.state.talk.told == _waiting(task):
         turn.talk(told=None)
@@ -240,24 +253,6 @@ def _mark_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -
         turn.say(f"{say_count(done)} of {say_count(len(task.positions))}")
     elif len(positions) > 1:
         turn.say(f"{say_count(done)} done, {say_count(len(open_))} open")
-
-
-def _write_done(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
-    already = is_done(turn.state.facts, task)
-    for name in positions:
-        if name in already:
-            continue
-        turn.write(
-            Tightened(
-                step=step.step,
-                group=task.part.group,
-                stage=task.number,
-                stage_kind=task.stage.way,
-                asked=ask_of(task.stage),
-                purpose=task.part.purpose,
-                position=name,
-            )
-        )
 
 
 def _close_left(turn: Turn, step: Step, task: Task, positions: tuple[str, ...]) -> None:
