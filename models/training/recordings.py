@@ -13,7 +13,8 @@ from phones import GARBAGE
 from shards import RATE, Utterance, rms, to_16k
 
 SHARES = {
-    "gsc": 0.38,
+    "gsc": 0.42,
+    "gscother": 0.08,
     "asterisk": 0.13,
     "asteriskau": 0.10,
     "callie": 0.08,

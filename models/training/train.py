@@ -11,6 +11,7 @@ import argparse
 import copy
 import math
 import time
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -42,14 +43,18 @@ class Sound:
         self.used = 0
         self.seen: set[Path] = set()
         self.groups: dict[str, list[tuple[Utterance, int, tuple[int, int] | None]]] = {}
-        samples, utterances, sets = recordings(args.speech)
+        for folder in (args.speech, *args.more):
+            self._take_recordings(folder)
+
+    def _take_recordings(self, folder: Path) -> None:
+        samples, utterances, sets = recordings(folder)
+        base = self._append(samples)
         for utterance, name in zip(utterances, sets, strict=True):
             span = None
             if name != "libri" and utterance.length < 2 * RATE and len(utterance.words.split()) <= 2:
                 offset, length = trim_span(samples[utterance.start : utterance.start + utterance.length])
                 span = (utterance.start + offset, length)
-            self.groups.setdefault("real:" + name, []).append((utterance, 0, span))
-        self._append(samples)
+            self.groups.setdefault("real:" + name, []).append((utterance, base, span))
 
     def _append(self, samples: np.ndarray) -> int:
         base = self.used
@@ -71,7 +76,10 @@ class Sound:
         return bool(new)
 
     def corpus(self) -> Corpus:
-        """All clips with their weights; clips with a word of unknown pronunciation are left out."""
+        """All clips with their weights; clips with a word of unknown pronunciation are left out.
+
+        A recorded text that there is often of weighs less than its number, by its square root.
+        """
         c = Corpus()
         made = {g for g in self.groups if g in ENGINE_SHARES}
         made_total = sum(ENGINE_SHARES[g] for g in made)
@@ -87,13 +95,16 @@ class Sound:
                 if group in made
                 else (1 - self.args.synthetic * bool(made)) * SHARES[group[5:]] / real_total
             )
-            for u, base, span, words in known:
+            often = Counter(u.words for u, _, _, _ in known)
+            weights = [1.0 if group in made else often[u.words] ** -0.5 for u, _, _, _ in known]
+            total = sum(weights)
+            for (u, base, span, words), weight in zip(known, weights, strict=True):
                 if span is not None:
                     c.joinable[len(c.start)] = (span[0] + base, span[1], u.speaker)
                 c.start.append(u.start + base)
                 c.length.append(u.length)
                 c.words.append(words)
-                c.weight.append(share / len(known))
+                c.weight.append(share * weight / total)
                 c.gain.append(1.0 / u.level)
         return c
 
@@ -330,6 +341,7 @@ class Say:
 def arguments() -> argparse.Namespace:
     p = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     p.add_argument("--speech", type=Path, required=True, help="folder with manifest.tsv, noise.tsv and the recordings")
+    p.add_argument("--more", type=Path, nargs="*", default=(), help="folders that gather.py wrote")
     p.add_argument("--synth", type=Path, required=True, help="folder of synthetic shards; may still be filling")
     p.add_argument("--lexicon", type=Path, required=True)
     p.add_argument("--out", type=Path, required=True)
