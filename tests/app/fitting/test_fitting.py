@@ -25,6 +25,8 @@ def small(monkeypatch, tmp_path):
     monkeypatch.setattr(moving, "STEPS", 2)
     monkeypatch.setattr(fitting, "LEAST_FITTED", 3)
     monkeypatch.setattr(fitting, "LEAST_HELD_BACK", 1)
+    # The synthesiser's sound differs from run to run, and by it which clips are held back: sometimes none of twelve.
+    monkeypatch.setattr(voices.VoiceClip, "held_back", property(lambda clip: clip.text in WORDS[::4]))
 
 
 @pytest.mark.parametrize(
