@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from benchvoice.ear.confidence import Trust, trust
+from benchvoice.ear.confidence import Policy, Trust, probability, trust
 from benchvoice.ear.decode import Decoded, grammar_for
 from benchvoice.ear.model import Model
 from benchvoice.ear.stream import Ear, Listening
@@ -66,7 +66,7 @@ class Listener:
             via="voice",
             words=words_of(spoken.decoded),
             sound=self._keep(spoken),
-            confidence=_confidence(spoken.decoded),
+            confidence=_confidence(spoken.decoded, self.model.policy),
             doubtful=None if level is Trust.ACCEPT else UNSURE,
         )
 
@@ -86,9 +86,9 @@ def words_of(decoded: Decoded) -> tuple[Word, ...]:
     return tuple(Word(word=word.word, confidence=_thousandths(word.confidence)) for word in decoded.words)
 
 
-def _confidence(decoded: Decoded) -> Decimal | None:
-    known = [word.confidence for word in decoded.words if not word.other]
-    return _thousandths(min(known)) if known else None
+def _confidence(decoded: Decoded, policy: Policy) -> Decimal | None:
+    """How likely all the words are right."""
+    return _thousandths(probability(decoded, policy)) if decoded.known else None
 
 
 def _thousandths(value: float) -> Decimal:

@@ -11,6 +11,7 @@ BENCHMARKS: Mapping[str, str] = MappingProxyType(
         "published": "published FILE.json ...: the library's figures against published ones",
         "log": "log [FOLDER]: what a durable log costs",
         "ear": "ear [FOLDER]: how well and how fast speech is understood",
+        "calibrate": "calibrate --speech FOLDER: how far the ear's confidence can be believed",
         "hours": "hours [HOURS] --speech FOLDER: what hours of other speech and noise do to a build",
         "fit": "fit --speech FOLDER: what a fit to one person does",
         "start": "start [RUNS]: how long until the first spoken word",

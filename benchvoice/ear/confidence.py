@@ -1,12 +1,15 @@
-"""What a decoder's confidence is worth: accept, doubt or refuse, by thresholds that are kept with the model.
+"""What a decoder's confidence is worth: how likely an utterance is right, and whether to accept, doubt or refuse it.
 
-Vosk gives every word a posterior between 0 and 1 within the words it was allowed. The thresholds were chosen on `dev`
-recordings (see the model's card for what they let through); a later calibration may replace the file, not this code.
+Vosk gives every word a posterior between 0 and 1 within the words it was allowed: an order, but no share of right ones.
+A logistic curve through the least posterior of an utterance turns it into one. The curve was fitted on `dev` recordings
+and is kept with the model (`python -m benchvoice.benchmarks calibrate`; the model's card shows how well it holds).
 """
 
 from __future__ import annotations
 
 import json
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -15,7 +18,9 @@ from benchvoice.ear.decode import Decoded
 from benchvoice.ear.layout import ModelError
 
 FILE = "confidence.json"
-"""In the model's folder: {"accept_least": …, "accept_mean": …, "refuse_mean": …}, each from 0 to 1."""
+"""In the model's folder: {"constant": …, "slope": …, "accept": …, "refuse": …}."""
+SUREST = 0.999
+"""A posterior above this counts as this: vosk says 1 where its lattice holds nothing else."""
 
 
 class Trust(StrEnum):
@@ -28,18 +33,33 @@ class Trust(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Policy:
-    """Thresholds on the confidences of an utterance's words."""
+    """The curve, and the probabilities from which an utterance is accepted and below which it is refused.
 
-    accept_least: float = 0.7
-    """Every word must reach this …"""
-    accept_mean: float = 0.8
-    """… and their mean this, or the utterance is doubted."""
-    refuse_mean: float = 0.4
-    """Below this mean nothing was understood."""
+    The curve as it stands here changes nothing: for models that bring none.
+    """
+
+    constant: float = 0.0
+    slope: float = 1.0
+    accept: float = 0.8
+    refuse: float = 0.4
 
     def __post_init__(self) -> None:
-        if not 0 <= self.refuse_mean <= self.accept_mean <= 1 or not 0 <= self.accept_least <= 1:
-            raise ValueError("thresholds run from 0 to 1, refuse_mean at most accept_mean")
+        if not 0 <= self.refuse <= self.accept <= 1:
+            raise ValueError("thresholds run from 0 to 1, refuse at most accept")
+        if not (math.isfinite(self.constant) and 0 < self.slope < math.inf):
+            raise ValueError("the curve must rise")
+
+
+def log_odds(posterior: float) -> float:
+    """Of a posterior, kept between 1 - SUREST and SUREST."""
+    kept = min(max(posterior, 1 - SUREST), SUREST)
+    return math.log(kept / (1 - kept))
+
+
+def probability(decoded: Decoded, policy: Policy) -> float:
+    """How likely all the words are right, from 0 to 1; 0 where none was understood. The least sure word decides."""
+    words = [word.confidence for word in decoded.words if not word.other]
+    return 1 / (1 + math.exp(-policy.constant - policy.slope * log_odds(min(words)))) if words else 0.0
 
 
 def read_policy(model: Path) -> Policy:
@@ -48,11 +68,20 @@ def read_policy(model: Path) -> Policy:
     if not path.is_file():
         return Policy()
     try:
-        return Policy(**{key: float(value) for key, value in json.loads(path.read_text(encoding="utf-8")).items()})
+        values = {key: float(value) for key, value in json.loads(path.read_text(encoding="utf-8")).items()}
+        return Policy(**_without_curve(values) if "accept_mean" in values else values)
     except (OSError, ValueError, TypeError, AttributeError) as fault:
         raise ModelError(
             f"The confidence thresholds {path} can't be used ({fault}); put the model there again."
         ) from fault
+
+
+def _without_curve(values: Mapping[str, float]) -> dict[str, float]:
+    """An older file, whose thresholds were on posteriors: of an utterance's least sure word and of their mean."""
+    known = {"accept_least": 0.0, "refuse_mean": 0.0, **values}
+    if strange := set(known) - {"accept_least", "accept_mean", "refuse_mean"}:
+        raise ValueError(f"unknown thresholds: {', '.join(sorted(strange))}")
+    return {"accept": max(known["accept_least"], known["accept_mean"]), "refuse": known["refuse_mean"]}
 
 
 def trust(decoded: Decoded, policy: Policy) -> Trust:
@@ -62,11 +91,7 @@ def trust(decoded: Decoded, policy: Policy) -> Trust:
     number with other words round it is doubtful.
     """
     words = [word for word in decoded.words if not word.other]
-    if not words:
+    right = round(probability(decoded, policy), 6)  # a posterior at the threshold reaches it
+    if not words or right < policy.refuse:
         return Trust.REFUSE
-    mean = sum(word.confidence for word in words) / len(words)
-    if mean < policy.refuse_mean:
-        return Trust.REFUSE
-    whole = len(words) == len(decoded.words)
-    sure = min(word.confidence for word in words) >= policy.accept_least and mean >= policy.accept_mean
-    return Trust.ACCEPT if whole and sure else Trust.DOUBT
+    return Trust.ACCEPT if len(words) == len(decoded.words) and right >= policy.accept else Trust.DOUBT

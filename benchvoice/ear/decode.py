@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from benchvoice.ear.lexicon import OTHER
 from benchvoice.ear.library import import_vosk
+from benchvoice.ear.phrasing import examples
 
 if TYPE_CHECKING:
     from benchvoice.ear.model import Model
@@ -26,6 +27,8 @@ Samples = NDArray[np.int16]
 RATE = 16_000
 """Samples a second of everything that is heard."""
 CHUNK = RATE // 5
+EXAMPLES_TO_ONE = 100
+"""So many examples of numbers are outweighed by naming everything else once more; chosen on dev."""
 NOISE = 2
 """Exact zeros never end an utterance for vosk: whole numbers from -NOISE to NOISE are added to all samples."""
 QUIET_BEFORE, QUIET_AFTER = RATE // 10, 3 * RATE // 10
@@ -177,6 +180,18 @@ def decode(model: Model, samples: Samples, grammar: Grammar | None) -> Decoded:
     return decoder.finish()
 
 
+def _entries(grammar: Grammar, model: Model) -> list[str]:
+    """What vosk is told may be said: the phrases, examples of numbers, and OTHER.
+
+    Vosk weighs a word by how often it is named: where there are many examples the rest is named more often, or it would
+    be drowned.
+    """
+    shown = examples(grammar.phrases)
+    times = 1 + len(shown) // EXAMPLES_TO_ONE
+    fence = (OTHER,) * times if model.rejects else ()
+    return [*grammar.phrases * times, *shown, *fence]
+
+
 def _recogniser(model: Model, grammar: Grammar | None) -> Any | None:
     """vosk's recogniser; None for a grammar in which nothing can be said (an empty one ends the process in vosk)."""
     if grammar is not None and not grammar.phrases:
@@ -185,7 +200,6 @@ def _recogniser(model: Model, grammar: Grammar | None) -> Any | None:
     if grammar is None or not model.runtime_grammar:
         recogniser = vosk.KaldiRecognizer(model.handle, RATE)
     else:
-        fence = [OTHER] if model.rejects else []
-        recogniser = vosk.KaldiRecognizer(model.handle, RATE, json.dumps([*grammar.phrases, *fence]))
+        recogniser = vosk.KaldiRecognizer(model.handle, RATE, json.dumps(_entries(grammar, model)))
     recogniser.SetWords(True)
     return recogniser

@@ -99,7 +99,7 @@ def test_sums_that_do_not_fit_are_said(model_copy: Path, damage: str) -> None:
 
 
 def test_broken_thresholds_are_said(model_copy: Path) -> None:
-    for text in ("[]", "{", '{"accept_mean": 2}', '{"strange": 1}', '{"accept_mean": "high"}'):
+    for text in ("[]", "{", '{"accept": 2}', '{"strange": 1}', '{"accept": "high"}', '{"accept_mean": 2}'):
         (model_copy / "confidence.json").write_text(text)
         with pytest.raises(ModelError, match="thresholds"):
             load_model(model_copy)

@@ -9,7 +9,7 @@ into a phone takes its first frame, the loop at the arc's target all further one
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -27,18 +27,20 @@ NOT_FINAL = math.inf
 class Costs:
     """Costs in the graph, in nats (natural log): tuned on dev recordings for LF-MMI nets, kept with the model."""
 
-    word: float = 0.0
+    word: float = 0.5
     """Every word, OTHER too."""
     loop: float = 0.45
     """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever
     found."""
     garbage: float = 6.0
     """OTHER as the garbage unit."""
-    filler: float = 2.7
+    filler: float = 2.3
     """Each sound of OTHER as a run of any sounds …"""
     filler_tail: float = 3.5
     """… and more for each sound beyond `filler_length`, or a long run would swallow strings of words."""
     filler_length: int = 5
+    background: float = 2.5
+    """OTHER as any word of the lexicon: so much dearer than the same word, or one that sounds like it, asked for."""
 
     @classmethod
     def from_json(cls, data: dict[str, Any]) -> Costs:
@@ -127,6 +129,7 @@ def build_graph(phones: PhoneTable, lexicon: Lexicon, costs: Costs) -> Graph:
     _add_words(joints, tree)
     _add_garbage(joints, tree.labels[OTHER])
     _add_filler(joints, tree.labels[OTHER])
+    _add_background(joints, tree)
     return Graph(
         sorted_by(builder.fst(joints.start), "output"), builder.reach, ("<eps>", *tree.labels), tree.final_label
     )
@@ -187,6 +190,35 @@ def _add_filler(joints: _Joints, other: int) -> None:
             builder.arc(hub, inner, phones.out(inside), cost=cost)
             builder.arc(inner, following)
             builder.arc(hub, joints.end(end), phones.out(end), cost=cost)
+
+
+def _add_background(joints: _Joints, tree: Tree) -> None:
+    """OTHER as the words of the lexicon, of two sounds and more: whoever says "cat" is not heard as "cap".
+
+    A word that is asked for stands in here too; its own path is cheaper by `background`. No labels have to be told
+    apart, so words share their last sounds as well as their first.
+    """
+    builder, phones, costs = joints.builder, joints.phones, joints.costs
+    made: dict[Hashable, int] = {}
+
+    def below(sound: str, place: Place, branch: Branch) -> int:
+        """The state of a sound with everything that may follow it; one state for all that go on alike."""
+        ends = sorted({last for last, _ in branch.endings})
+        following = [(each, below(each, Place.INSIDE, branch.branches[each])) for each in sorted(branch.branches)]
+        key = (sound, place, tuple(ends), tuple(following))
+        if key not in made:
+            state = made[key] = joints.inner(sound + place, joints.anything)
+            for last in ends:
+                builder.arc(state, joints.end(last + Place.END), phones.out(last + Place.END))
+            for each, target in following:
+                builder.arc(state, target, phones.out(each + Place.INSIDE))
+        return made[key]
+
+    for sound in sorted(tree.root.branches):
+        target = below(sound, Place.BEGIN, tree.root.branches[sound])
+        builder.arc(
+            joints.words, target, phones.out(sound + Place.BEGIN), tree.labels[OTHER], costs.word + costs.background
+        )
 
 
 def any_word(count: int) -> Fst:

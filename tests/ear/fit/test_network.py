@@ -95,13 +95,16 @@ def test_the_way_back_is_the_slope(net, which):
     back = computed.back(gradient, [name])[name]
     for part, k in ((0, 3), (1, 7)):
         step = np.zeros_like(layer.weight)
-        step[k] = 0.01 * float(np.abs((layer.weight, layer.offset)[part]).mean())
+        step[k] = 0.003 * float(np.abs((layer.weight, layer.offset)[part]).mean())
         ends = []
         for sign in (1, -1):
             moved = [layer.weight, layer.offset]
             moved[part] = moved[part] + sign * step
             ends.append(float((Pass(net, x, {name: tuple(moved)}).outputs.astype(np.float64) * gradient).sum()))
-        assert back[part][k] == pytest.approx((ends[0] - ends[1]) / 2 / step[k], rel=0.02, abs=0.5)
+        # the bends of the net and single precision leave a tenth of a usual slope between the two
+        assert back[part][k] == pytest.approx(
+            (ends[0] - ends[1]) / 2 / step[k], rel=0.02, abs=0.15 * float(np.abs(back[part]).mean())
+        )
 
 
 def test_spans_hold_one_another():

@@ -15,7 +15,7 @@ UNITS = ("<sil>", "AA", "EY", "N", "T", "W", "AH", GARBAGE)
 TOPOLOGY = Topology(UNITS, "<sil>", {unit: (2 * k, 2 * k + 1) for k, unit in enumerate(UNITS)} | {"<sil>": (0, 0)})
 PHONES = PhoneTable(TOPOLOGY)
 LEXICON = parse("ate EY T\neight EY T\none W AH N\nwon W AH N\na AH\na EY\nwant W AA N T\n")
-COSTS = Costs(word=1.0, loop=0.5, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3)
+COSTS = Costs(word=1.0, loop=0.5, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3, background=2.0)
 
 
 @pytest.fixture(scope="module")
@@ -97,6 +97,24 @@ def test_any_sounds_are_something_else_and_dearer_when_long(graph: Graph) -> Non
     assert costs[1] == pytest.approx(COSTS.word + 3 * per)
     # the third and later sounds after the first come from the last hub
     assert costs[2] == pytest.approx(COSTS.word + 7 * per + 4 * COSTS.filler_tail)
+
+
+def test_a_word_of_the_lexicon_is_something_else_at_one_price_however_long(graph: Graph) -> None:
+    eight, want, one_eight = sounds_as_transitions("EY T", "W AA N T", "W AH N EY T")
+    assert best(graph, eight)[(OTHER,)] == pytest.approx(COSTS.word + COSTS.background)
+    assert best(graph, want)[(OTHER,)] == pytest.approx(COSTS.word + COSTS.background)
+    assert best(graph, one_eight)[(OTHER,)] > COSTS.word + 4 * COSTS.filler  # no word: only the filler has it
+
+
+def test_words_that_end_alike_share_their_states_as_something_else() -> None:
+    alike = parse("ant AA N T\nwant W AA N T\ntaunt T AA N T\n")
+    alone = parse("want W AA N T\n")
+
+    def states(lexicon: Lexicon) -> int:
+        return len(build_graph(PHONES, lexicon, COSTS).fst.finals)
+
+    # a first sound and its own tree each; what follows W and T as OTHER is made once, and "ant" begins with its own
+    assert states(alike) - states(alone) <= 3 + 3 + 2
 
 
 def test_garbage_is_something_else(graph: Graph) -> None:
