@@ -7,8 +7,8 @@ from benchvoice.ear.phrasing import CLASSES, EXAMPLES, examples
 
 READING = """
 zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen
-nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred point and a half quarter three quarters thou to for
-under over minus correction
+nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred point and a half quarter three quarters thou to
+for under over minus correction
 """.split()  # noqa: SIM905
 
 

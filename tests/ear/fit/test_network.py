@@ -88,23 +88,25 @@ def test_a_row_of_a_batch_is_as_alone(net):
 
 @pytest.mark.parametrize("which", [0, 5, -1])
 def test_the_way_back_is_the_slope(net, which):
+    random = np.random.default_rng(7)
     name, x = net.movable[which], [features(40)]
     layer = net.layer(name)
     computed = Pass(net, x)
-    gradient = RANDOM.standard_normal(computed.outputs.shape).astype(np.float32)
+    gradient = random.standard_normal(computed.outputs.shape).astype(np.float32)
     back = computed.back(gradient, [name])[name]
-    for part, k in ((0, 3), (1, 7)):
-        step = np.zeros_like(layer.weight)
-        step[k] = 0.003 * float(np.abs((layer.weight, layer.offset)[part]).mean())
+    for part, along in ((part, along) for part in (0, 1) for along in ("the slope", "any way")):
+        slope = back[part].astype(np.float64)
+        way = slope if along == "the slope" else random.standard_normal(slope.shape)
+        way = way / np.linalg.norm(way)
+        step = 0.003 * float(np.abs((layer.weight, layer.offset)[part]).mean())
         ends = []
         for sign in (1, -1):
             moved = [layer.weight, layer.offset]
-            moved[part] = moved[part] + sign * step
+            moved[part] = (moved[part] + sign * step * way).astype(np.float32)
             ends.append(float((Pass(net, x, {name: tuple(moved)}).outputs.astype(np.float64) * gradient).sum()))
-        # the bends of the net and single precision leave a tenth of a usual slope between the two
-        assert back[part][k] == pytest.approx(
-            (ends[0] - ends[1]) / 2 / step[k], rel=0.02, abs=0.15 * float(np.abs(back[part]).mean())
-        )
+        # the bends of the net and single precision stand between the two
+        wanted = float(slope @ way)
+        assert (ends[0] - ends[1]) / 2 / step == pytest.approx(wanted, abs=0.15 * float(np.linalg.norm(slope)))
 
 
 def test_spans_hold_one_another():
