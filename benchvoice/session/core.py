@@ -20,7 +20,7 @@ from benchvoice.session.effects import Effect
 from benchvoice.session.entries import Device
 from benchvoice.session.events import Amend, Begin, BuildsSeen, DeviceNews, Event, Resume, Tick, Utterance
 from benchvoice.session.flow import awaits_warning, carry_on
-from benchvoice.session.kinds import KINDS
+from benchvoice.session.from_paper import take_answer
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.state import Question, State
@@ -191,7 +191,7 @@ def _take_in_step(turn: Turn, text: str) -> bool:
         return _warning_first(turn, step_in_hand, text)
     if _asks_first(turn, step_in_hand, text):
         return True
-    if not KINDS[step_in_hand.kind].take(turn, step_in_hand, text):
+    if not take_answer(turn, step_in_hand, text):
         return False
     if turn.state.talk.question is question:
         turn.talk(question=None)  # passed over: what is owed is asked again, and a later yes is no answer to it
@@ -202,7 +202,7 @@ def _warning_first(turn: Turn, step: Step, text: str) -> bool:
     """An answer to a step whose warning was not answered in this session counts for nothing: that comes first."""
     trial = Turn(turn.state, turn.now, turn.utterance)
     question = turn.state.talk.question
-    if (question is not None and question.name == "warning") or not KINDS[step.kind].take(trial, step, text):
+    if (question is not None and question.name == "warning") or not take_answer(trial, step, text):
         return False
     turn.understood("warning first")
     turn.say("Not counted")
@@ -212,9 +212,7 @@ def _warning_first(turn: Turn, step: Step, text: str) -> bool:
 
 def _asks_first(turn: Turn, step_in_hand: Step, text: str) -> bool:
     """Ask what must be settled before the step takes an answer, when these words would be one."""
-    if not ask_before(_trial(turn), step_in_hand) or not KINDS[step_in_hand.kind].take(
-        _trial(turn), step_in_hand, text
-    ):
+    if not ask_before(_trial(turn), step_in_hand) or not take_answer(_trial(turn), step_in_hand, text):
         return False
     turn.understood("asked first")
     ask_before(turn, step_in_hand)

@@ -26,6 +26,8 @@ def effects_on(state: State, row: Row[Reading], *, of_repeats: bool = False) -> 
     that a mean is of. It says nothing of one that was chosen before the others, which may have been wrong.
     """
     entry = row.entry
+    if entry.paper is not None:
+        return None  # nobody here knows what it was measured with
     if entry.counts_as == "computed":
         return _on_computed(state, row)
     if entry.counts_as == "mean":

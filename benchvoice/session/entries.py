@@ -30,6 +30,7 @@ from benchvoice.session.entries_base import (
     Opened,
     Owed,
     OwedDone,
+    Paper,
     Person,
     Place,
     Reading,
@@ -95,6 +96,7 @@ __all__ = [
     "Owed",
     "OwedDone",
     "PackTaken",
+    "Paper",
     "Person",
     "Place",
     "Reading",
@@ -187,6 +189,8 @@ class SaidLater(Entry):
     kind: Literal["said_later"] = "said_later"
     step: str | None
     text: str
+    paper: Paper | None = None
+    """It was read off paper."""
 
 
 class Override(Entry):

@@ -44,6 +44,17 @@ class Sound(BaseModel):
     """Hash of the model that heard it."""
 
 
+class Paper(BaseModel):
+    """Where a figure was read off that was not measured now: on what, whose, and of when, as far as it was said."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    what: str
+    """paper, sheet, card, book …"""
+    whose: str | None = None
+    when: str | None = None
+    """As it was said: yesterday, last week."""
+
+
 # Who, when, how the program runs --------------------------------------------------------------------------------
 
 
@@ -258,6 +269,8 @@ class Reading(Entry):
     """Line of the reading that a correction or a re-measurement stands in for."""
     from_entries: Refs = ()
     """A computed value: the readings it was computed from."""
+    paper: Paper | None = None
+    """Read off paper, and not measured by who is on, now; None: measured."""
 
 
 class Verdict(Entry):

@@ -7,6 +7,7 @@ from benchvoice.session.bans import sayable_breaks
 from benchvoice.session.commands import COMMANDS
 from benchvoice.session.counting import counts_owed
 from benchvoice.session.fasteners import parts_of, whole_order
+from benchvoice.session.from_paper import paper_phrases
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
@@ -60,6 +61,7 @@ def _by_about(state: State, step: Step, about: set[str]) -> list[str]:
     words: list[str] = []
     if "reading" in about:
         words.extend(sorted(reading_words(_context(state, step))))
+        words.extend(paper_phrases())
     if about & {"count", "positions"}:
         words.extend(sorted(number_words()))
     if "places" in about:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from benchvoice.procedure.models import Measure, Step
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.computing import Result, update_computed
-from benchvoice.session.entries import Place, Reading, Verdict
+from benchvoice.session.entries import Paper, Place, Reading, Verdict
 from benchvoice.session.facts import Row
 from benchvoice.session.figures import note_figure
 from benchvoice.session.instruments import tool
@@ -72,9 +72,16 @@ def _shown(state: State, measure: Measure) -> Decimal | None:
 
 
 def take_reading(
-    turn: Turn, step: Step, place: Place, heard: SpokenReading, words: str, counts_as: str = "first"
+    turn: Turn,
+    step: Step,
+    place: Place,
+    heard: SpokenReading,
+    words: str,
+    counts_as: str = "first",
+    *,
+    paper: Paper | None = None,
 ) -> bool:
-    """Store a reading, or read it back, or ask again, as the words allow."""
+    """Store a reading, or read it back, or ask again, as the words allow; `paper` is what it was read off."""
     if heard.action is Action.NOT_A_VALUE:
         return False
     doubtful = turn.utterance.doubtful if turn.utterance else None
@@ -86,9 +93,9 @@ def take_reading(
     turn.understood("reading")
     odd = _is_odd(band_at(turn.state, step, place), heard, measure_of(step).unit)
     if heard.action is Action.READ_BACK or doubtful or odd:
-        read_back(turn, step, place, heard, words, counts_as, odd=odd)
+        read_back(turn, step, place, heard, words, counts_as, odd=odd, paper=paper)
         return True
-    store_reading(turn, step, place, heard, words, counts_as)
+    store_reading(turn, step, place, heard, words, counts_as, paper=paper)
     return True
 
 
@@ -126,13 +133,21 @@ def _is_odd(band: Bandwidth | None, heard: SpokenReading, unit: str) -> bool:
 
 
 def read_back(
-    turn: Turn, step: Step, place: Place, heard: SpokenReading, words: str, counts_as: str, *, odd: bool
+    turn: Turn,
+    step: Step,
+    place: Place,
+    heard: SpokenReading,
+    words: str,
+    counts_as: str,
+    *,
+    odd: bool,
+    paper: Paper | None = None,
 ) -> None:
     """Say it figure by figure, and keep it only after "yes"."""
     assert heard.value is not None or heard.low is not None or heard.high is not None
 
     def keep(inner: Turn) -> None:
-        store_reading(inner, step, place, heard, words, counts_as, confirmed=True)
+        store_reading(inner, step, place, heard, words, counts_as, confirmed=True, paper=paper)
 
     def drop(inner: Turn) -> None:
         inner.talk(place=place)
@@ -155,11 +170,12 @@ def store_reading(
     *,
     confirmed: bool = False,
     replaces: int | None = None,
+    paper: Paper | None = None,
 ) -> None:
     """Write a reading and its verdict, echo both, and keep computed values up to date."""
     measure = measure_of(step)
     past = out_of_range(turn.state, step, (heard.low, heard.high), heard.unit or measure.unit)
-    if past:
+    if past and paper is None:
 
         def go_on(inner: Turn) -> None:
             store_reading(inner, step, place, heard, words, counts_as, confirmed=confirmed, replaces=replaces)
@@ -168,7 +184,8 @@ def store_reading(
         return
     read = _reading(turn, step, place, heard, words)
     how = {"counts_as": _counts_as(turn.state, step, place, counts_as), "confirmed": confirmed, "replaces": replaces}
-    n = turn.write(Reading.model_validate({**read, **how}))
+    source = {"paper": paper, "instrument": None} if paper is not None else {}
+    n = turn.write(Reading.model_validate({**read, **how, **source}))
     turn.talk(again=None, again_reason=None, place=place)
     _judge_and_echo(turn, step, next(row for row in reversed(turn.state.facts.of(Reading)) if row.n == n))
     say_results(turn, update_computed(turn))
@@ -223,7 +240,8 @@ def used_at(state: State, measure: Measure) -> str | None:
 
 
 def _echo(turn: Turn, row: Row[Reading], verdict: Verdict | None) -> None:
-    spoken = say_reading(row.entry)
+    source = f", from the {row.entry.paper.what}" if row.entry.paper is not None else ""
+    spoken = f"{say_reading(row.entry)}{source}"
     if verdict is None:
         turn.say(spoken)
     elif verdict.outcome == "in limits":

@@ -8,7 +8,7 @@ from functools import singledispatch
 
 from benchvoice.session import entries as e
 from benchvoice.sheet.describe_brought import BROUGHT
-from benchvoice.sheet.words import asked, because, duration, interval, limits, listed, place, plain, quantity
+from benchvoice.sheet.words import asked, because, duration, interval, limits, listed, off_paper, place, plain, quantity
 
 
 @singledispatch
@@ -128,7 +128,8 @@ def _(entry: e.ClosedLater) -> str:
 @describe.register
 def _(entry: e.Reading) -> str:
     value = interval(entry.value, entry.low, entry.high, entry.unit)
-    return f"{plain(entry.what)}{at_place(entry.place)}: {value} ({entry.counts_as})"
+    off = f", {off_paper(entry.paper)}" if entry.paper is not None else ""
+    return f"{plain(entry.what)}{at_place(entry.place)}: {value} ({entry.counts_as}{off})"
 
 
 @describe.register
@@ -228,7 +229,8 @@ def _(entry: e.Variation) -> str:
 @describe.register
 def _(entry: e.SaidLater) -> str:
     at = f", about {plain(entry.step)}" if entry.step else ""
-    return f"Said later{at}, time unknown: {entry.text}"
+    off = f", {off_paper(entry.paper)}" if entry.paper is not None else ""
+    return f"Said later{at}, time unknown{off}: {entry.text}"
 
 
 @describe.register

@@ -16,6 +16,7 @@ from benchvoice.session.entries import (
     Override,
     Owed,
     OwedDone,
+    Reading,
     SaidLater,
     StepClosed,
     Tightened,
@@ -105,6 +106,7 @@ def front_sections(book: Book) -> tuple[Section, ...]:
         Section("Variations: done another way", book.items(facts.all(Variation))),
         Section("Bans broken", book.items(facts.all(BanBroken))),
         Section("Said later, time unknown", book.items(facts.all(SaidLater))),
+        Section("Read off paper, not measured in this build", _off_paper(book)),
         Section("Steps skipped", skips),
         Section("Ways back", book.items(facts.all(WentBack))),
         Section("Amendments of the procedure", book.items(facts.all(Amended))),
@@ -119,6 +121,11 @@ def _brought(book: Book) -> tuple[Item, ...]:
     kinds = (BroughtIn, NotBroughtIn, BroughtInChanged, BroughtInDecision)
     rows: list[Row[Entry]] = [row for model in kinds for row in book.facts.all(model)]
     return tuple(book.item(row, came.get(row.n)) for row in sorted(rows, key=lambda row: row.n))
+
+
+def _off_paper(book: Book) -> tuple[Item, ...]:
+    rows = (row for row in book.facts.all(Reading) if row.entry.paper is not None)
+    return tuple(book.item_at(row, row.entry.step) for row in rows)
 
 
 def _owed(book: Book) -> list[Row[Entry]]:

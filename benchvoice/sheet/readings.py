@@ -15,7 +15,7 @@ from benchvoice.session.readings import bounds_at, is_stale
 from benchvoice.sheet.describe import decision_words, verdict_words
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Band, Mark, PlaceReadings, ReadingLine
-from benchvoice.sheet.words import interval, limits, place, plain, quantity, sentence
+from benchvoice.sheet.words import interval, limits, off_paper, place, plain, quantity, sentence
 
 
 def read_places(book: Book, name: str, step: Step | None) -> tuple[PlaceReadings, ...]:
@@ -146,6 +146,8 @@ def _remarks(book: Book, row: Row[Reading], rows: list[Row[Reading]]) -> Iterabl
         lines = ", ".join(map(str, entry.from_entries))
         formula = _formula(book, entry)
         yield f"{formula and f'by {formula}, '}from line{'s' if len(entry.from_entries) > 1 else ''} {lines}"
+    if entry.paper is not None:
+        yield off_paper(entry.paper)
     if entry.confirmed:
         yield "read back and confirmed"
     if entry.instrument:

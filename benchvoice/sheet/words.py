@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from benchvoice.errors import BenchvoiceError
 from benchvoice.quantity.units import info_of
+from benchvoice.session.entries import Paper
 
 MINUS = "−"
 
@@ -112,3 +113,9 @@ def listed(names: Iterable[str]) -> str:
 def because(text: str, reason: str | None) -> str:
     """A text with its reason, when there is one."""
     return f"{text}: {reason}" if reason else text
+
+
+def off_paper(paper: Paper) -> str:
+    """The source of what was read off paper: read off a sheet of bo's, of yesterday."""
+    whose = f" of {paper.whose}'s" if paper.whose else ""
+    return f"read off a {paper.what}{whose}{f', of {paper.when}' if paper.when else ''}, not measured in this build"

@@ -126,7 +126,7 @@ def _remeasure_if_declared(turn: Turn, step: Step) -> None:
 # Taking an answer -----------------------------------------------------------------------------------------------------
 
 
-def _place_for(turn: Turn, step: Step, text: str) -> tuple[Place | None, str]:
+def place_for(turn: Turn, step: Step, text: str) -> tuple[Place | None, str]:
     """The place that a reading is for, and the words of the reading itself."""
     measure = measure_of(step)
     place, rest = leading_place(text, measure.places, turn.state.talk.place)
@@ -146,7 +146,7 @@ def _take(turn: Turn, step: Step, text: str) -> bool:
     named = named_place(text, measure.places)
     if named is not None and measure.places:
         return _go_to_place(turn, step, named)
-    place, words = _place_for(turn, step, text)
+    place, words = place_for(turn, step, text)
     if place is None or place not in places_of(measure):
         return False
     if late_fraction(text) is not None:
@@ -233,7 +233,8 @@ def _take_afterthought(turn: Turn, step: Step, text: str) -> bool:
 
     def yes(inner: Turn) -> None:
         inner.write(Corrected(entry=row.n, step=step.step, place=row.entry.place, was=row.entry.said, now=words))
-        store_reading(inner, step, row.entry.place, heard, words, "correction", confirmed=True, replaces=row.n)
+        where, paper = row.entry.place, row.entry.paper
+        store_reading(inner, step, where, heard, words, "correction", confirmed=True, replaces=row.n, paper=paper)
 
     def no(inner: Turn) -> None:
         inner.say("Then it stands as it was")
