@@ -29,15 +29,14 @@ def test_two_dozen_digits_of_real_people(model: Model) -> None:
     assert len(wrong) <= 4, wrong
 
 
-def test_noises_of_a_workshop_are_never_accepted(model: Model) -> None:
-    """Measured over 120 noises: none accepted, a doubtful or refused word in 20."""
+def test_noises_of_a_workshop_give_nothing(model: Model) -> None:
+    """What is refused is nothing: the assistant neither takes it nor asks about it."""
     grammar = grammar_for(model, [*DIGITS, "done", "next", "yes", "no", "stop"])
     kinds = ("engine", "impact", "grinding", "machine", "room")
     noises = [row for row in rows("noise.tsv", split="train") if row["kind"] in kinds][::8][:12]
     heard = [(row["kind"], decode(model, sound_of(row)[: 10 * RATE], grammar)) for row in noises]
     assert len(heard) == 12
-    assert [(kind, d.text) for kind, d in heard if trust(d, model.policy) is Trust.ACCEPT] == []
-    assert sum(bool(d.known) for _, d in heard) <= 4
+    assert [(kind, d.text) for kind, d in heard if trust(d, model.policy) is not Trust.REFUSE] == []
 
 
 def test_sentences_read_aloud_are_never_accepted(model: Model) -> None:
