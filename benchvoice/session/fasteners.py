@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from benchvoice.procedure.models import Graded, Group, Procedure, Stage, Step, Tighten
 from benchvoice.session.entries import Checked, ClosedLater, LeftForLater, SetRead, Slackened, Tightened
@@ -182,6 +183,23 @@ def only_trial(state: State) -> tuple[str, ...]:
     }
     final = {row.entry.group for row in state.facts.of(Tightened) if row.entry.purpose == "final"}
     return tuple(sorted(trial - final))
+
+
+def tightened(
+    task: Task, position: str, outcome: Literal["done", "unknown", "scrap"] = "done", reason: str = ""
+) -> Tightened:
+    """The entry of one position of a stage."""
+    return Tightened(
+        step=task.step.step,
+        group=task.part.group,
+        stage=task.number,
+        stage_kind=task.stage.way,
+        asked=ask_of(task.stage),
+        purpose=task.part.purpose,
+        position=position,
+        outcome=outcome,
+        reason=reason,
+    )
 
 
 def ask_of(stage: Stage) -> str:

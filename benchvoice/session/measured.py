@@ -12,7 +12,7 @@ from benchvoice.quantity.values import Quantity
 from benchvoice.quantity.verdict import Outcome, judge
 from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Tightened, Verdict, WentBack
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import Task, ask_of, order_numbers, still_open
+from benchvoice.session.fasteners import Task, order_numbers, still_open, tightened
 from benchvoice.session.hearing import leading_place
 from benchvoice.session.instruments import tool
 from benchvoice.session.moves import go_back
@@ -217,7 +217,7 @@ def _judge(turn: Turn, task: Task, position: str, n: int, size: Quantity) -> Non
     fractions = size.unit in ("thou", "tenth")
     spoken = f"{_label(task)}{say_number(size.value, fractions)}"
     if found.outcome is Outcome.IN:
-        turn.write(_tightened(task, position))
+        turn.write(tightened(task, position))
         turn.say(f"{spoken}, in limits")
         return
     by = f" by {say_number(found.by, fractions)}" if found.by is not None else ""
@@ -244,18 +244,6 @@ def _spent(turn: Turn, task: Task, position: str, n: int) -> None:
     turn.say("New spacer. Never slacken back")
     if task.part.crushes is not None:
         go_back(turn, turn.state.step(task.part.crushes), task.step, "crushed too far")
-
-
-def _tightened(task: Task, position: str) -> Tightened:
-    return Tightened(
-        step=task.step.step,
-        group=task.part.group,
-        stage=task.number,
-        stage_kind=task.stage.way,
-        asked=ask_of(task.stage),
-        purpose=task.part.purpose,
-        position=position,
-    )
 
 
 def _torque_now(state: State, task: Task, position: str) -> Quantity | None:

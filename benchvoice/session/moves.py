@@ -32,7 +32,7 @@ from benchvoice.session.entries import (
     Witnessed,
 )
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import Task, ask_of, is_done, parts_of
+from benchvoice.session.fasteners import Task, is_done, parts_of, tightened
 from benchvoice.session.plan import next_step, resting_on, title_of
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
@@ -261,15 +261,4 @@ def write_done(turn: Turn, task: Task, positions: tuple[str, ...], why: str = ""
     for name in positions:
         if name in already:
             continue
-        turn.write(
-            Tightened(
-                step=task.step.step,
-                group=task.part.group,
-                stage=task.number,
-                stage_kind=task.stage.way,
-                asked=ask_of(task.stage),
-                purpose=task.part.purpose,
-                position=name,
-                reason=why,
-            )
-        )
+        turn.write(tightened(task, name, reason=why))

@@ -2,7 +2,7 @@
 
 from benchvoice.session.entries import Finding, NoLongerCounts, Reading, SetRead, StepClosed, Tightened
 from benchvoice.session.facts import Row
-from benchvoice.session.fasteners import Task, ask_of, order_numbers
+from benchvoice.session.fasteners import Task, order_numbers, tightened
 from benchvoice.session.moves import enter
 from benchvoice.session.plan import current_step, position_in
 from benchvoice.session.positions import spoilt_position
@@ -29,19 +29,7 @@ def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Re
     rows = tuple(sorted({*(row.n for row in final), *shut, *settings, *own}))
     if rows:
         turn.write(NoLongerCounts(entries=rows, what=f"{task.group.what} {position}", reason=why))
-    turn.write(
-        Tightened(
-            step=task.step.step,
-            group=task.part.group,
-            stage=task.number,
-            stage_kind=task.stage.way,
-            asked=ask_of(task.stage),
-            purpose=task.part.purpose,
-            position=position,
-            outcome="scrap",
-            reason=why,
-        )
-    )
+    turn.write(tightened(task, position, "scrap", why))
     turn.talk(told=None)
     step = current_step(turn.state)
     first = min(names, key=lambda name: position_in(turn.state.procedure, name), default=None)
