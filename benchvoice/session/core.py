@@ -29,6 +29,10 @@ from benchvoice.session.turn import Turn
 from benchvoice.session.windows import not_yet
 
 
+OTHER = "[unk]"
+"""The word that the ear gives for whatever is none of those that may be said."""
+
+
 def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
     """What an event does. Pure: the same state and event always give the same answer."""
     match event:
@@ -80,8 +84,11 @@ def _hear(turn: Turn, text: str) -> None:
     if not text:
         turn.unclear("nothing was said")
         return
-    before = turn.state
-    if turn.utterance is not None and turn.utterance.doubtful and not _reads_back(turn):
+    before, said = turn.state, turn.utterance
+    if said is not None and said.doubtful and _is_talk(said) and not _takes_any_words(turn):
+        turn.unclear(said.doubtful)
+        return
+    if said is not None and said.doubtful and not _reads_back(turn, text):
         _ask_if_said(turn, text)
         return
     if _take(turn, text):
@@ -96,11 +103,13 @@ def _hear(turn: Turn, text: str) -> None:
         turn.say("I can't place that", tone="not heard")
 
 
-def _reads_back(turn: Turn) -> bool:
-    """Whether what is awaited is read back when it is doubtful: a reading is, figure by figure."""
-    question, in_hand = turn.state.talk.question, current_step(turn.state)
+def _reads_back(turn: Turn, text: str) -> bool:
+    """Whether what is awaited is read back when it is doubtful: a reading is, figure by figure; a command never."""
+    question, in_hand, found = turn.state.talk.question, current_step(turn.state), find(COMMANDS, text)
+    if found is not None and found.command.changes:
+        return False
     if question is not None and question.takes_anything:
-        return question.about != "places"  # kept with its sound, and nothing hangs on the words
+        return _takes_any_words(turn)
     return question is None and in_hand is not None and in_hand.measure is not None
 
 
@@ -123,6 +132,18 @@ def _ask_if_said(turn: Turn, text: str) -> None:
         inner.say("Say it again")
 
     turn.ask(yes_or_no("said", f"{text}. Yes or no?", yes, no))
+
+
+def _takes_any_words(turn: Turn) -> bool:
+    """Whether the answer that is awaited is kept with its sound, and nothing hangs on its words."""
+    question = turn.state.talk.question
+    return question is not None and question.takes_anything and question.about not in ("places", "name")
+
+
+def _is_talk(said: Utterance) -> bool:
+    """Whether most of what was heard is none of the words that may be said: it was not meant for this."""
+    others = sum(1 for each in said.words if each.word == OTHER)
+    return others > len(said.words) - others
 
 
 def _could_mean(turn: Turn, text: str) -> bool:

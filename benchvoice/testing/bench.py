@@ -20,9 +20,9 @@ from benchvoice.log.storage import Storage
 from benchvoice.procedure.difference import difference
 from benchvoice.procedure.load import load_document
 from benchvoice.procedure.models import Procedure
-from benchvoice.session.core import step
+from benchvoice.session.core import OTHER, step
 from benchvoice.session.effects import Effect, End, LookAtBuilds, Say, Write
-from benchvoice.session.entries import Entry
+from benchvoice.session.entries import Entry, Word
 from benchvoice.session.events import Amend, Event, Tick, Utterance
 from benchvoice.session.facts import Instant, Row, fold
 from benchvoice.session.flow import presented
@@ -95,6 +95,22 @@ class Bench:
         for text in utterances:
             self.heard = []
             self._handle(Utterance(now=self.clock.now(), text=text))
+        return self.heard
+
+    def mumble(self, text: str) -> list[str]:
+        """Say something that the ear does not trust; "[unk]" in it stands for other words. Returns the prompts."""
+        words = text.split()
+        self.heard = []
+        known = " ".join(word for word in words if word != OTHER)
+        self._handle(
+            Utterance(
+                now=self.clock.now(),
+                text=known,
+                via="voice",
+                words=tuple(Word(word=word, confidence=Decimal("0.5")) for word in words),
+                doubtful="I am not sure of the words",
+            )
+        )
         return self.heard
 
     def forward(self, duration: str) -> list[str]:

@@ -6,6 +6,7 @@ procedure: launch-bottom-end.yaml        beside the file, or in procedures/
 answers: crank_ground=first undersize    for the careful person who works up to the place of interest
 work to: main_clearance                  let that person work until the step is read out
 P: two and a quarter thou                what the person says
+P?: two [unk] done                       the same, by words that the ear does not trust; [unk]: some other word
 B: two and a quarter … main two          what is said then, pieces in this order ("B: (silence)" for nothing)
 B not: under                             what is not said
 L: reading place=one; value=2.25         an entry written since the last P, @ or ! with these fields
@@ -90,6 +91,9 @@ def _line(talk: Run, text: str) -> None:
     elif word == "P":
         talk.mark = len(talk.there.written)
         talk.there.say(rest)
+    elif word == "P?":
+        talk.mark = len(talk.there.written)
+        talk.there.mumble(rest)
     elif word == "B":
         _said(talk, rest)
     elif word == "B not":
