@@ -9,11 +9,11 @@ from collections import Counter
 from benchvoice.procedure.models import BringsIn, Step
 from benchvoice.procedure.words import words_of
 from benchvoice.session.effects import LookAtBuilds
-from benchvoice.session.entries import Answered, BroughtIn, NotBroughtIn, Override
+from benchvoice.session.entries import BroughtIn, NotBroughtIn, Override
 from benchvoice.session.events import BuildsSeen
 from benchvoice.session.judging import judge_again
 from benchvoice.session.other_builds import OtherBuild
-from benchvoice.session.plan import answers
+from benchvoice.session.plan import answered, answers
 from benchvoice.session.questions import NO, YES, listed, plain, reason
 from benchvoice.session.state import Question
 from benchvoice.session.sub_builds import answers_here, is_settled, marks_expected
@@ -259,18 +259,7 @@ def _answer(turn: Turn, step: Step, build: OtherBuild, n: int) -> None:
             turn.say(f"{what} there: {answer}, which is no answer here")
             continue
         was = answers(turn.state.facts).get(name)
-        particular = turn.state.procedure.particulars.get(name)
-        size = particular.sizes.get(answer) if particular is not None else None
-        turn.write(
-            Answered(
-                question=name,
-                answer=answer,
-                step=step.step,
-                actual=size.value if size is not None else None,
-                actual_unit=size.unit if size is not None else None,
-                brought_in=n,
-            )
-        )
+        turn.write(answered(turn.state.procedure, name, answer, step.step, brought_in=n))
         changed = True
         turn.say(f"{what}: {answer}{f', and was {was}' if was not in (None, answer) else ''}")
     if changed:

@@ -28,7 +28,6 @@ from benchvoice.session.ticking import tick
 from benchvoice.session.turn import Turn
 from benchvoice.session.windows import not_yet
 
-
 OTHER = "[unk]"
 """The word that the ear gives for whatever is none of those that may be said."""
 

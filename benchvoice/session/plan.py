@@ -13,6 +13,20 @@ def answers(facts: Facts) -> dict[str, str]:
     return {row.entry.question: row.entry.answer for row in facts.of(Answered)}
 
 
+def answered(procedure: Procedure, question: str, answer: str, step: str | None, brought_in: int | None = None) -> Answered:
+    """The entry of an answer, with the actual size that it names where the procedure declares one."""
+    particular = procedure.particulars.get(question)
+    size = particular.sizes.get(answer) if particular is not None else None
+    return Answered(
+        question=question,
+        answer=answer,
+        step=step,
+        actual=size.value if size is not None else None,
+        actual_unit=size.unit if size is not None else None,
+        brought_in=brought_in,
+    )
+
+
 def _holds(condition: Condition, known: Mapping[str, str]) -> bool:
     return all(known.get(name) in values for name, values in condition.items())
 

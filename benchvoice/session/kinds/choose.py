@@ -6,7 +6,7 @@ from benchvoice.session.computing import chosen_by
 from benchvoice.session.entries import Answered, Reading
 from benchvoice.session.facts import Instant, Row
 from benchvoice.session.judging import judge_again
-from benchvoice.session.plan import answers
+from benchvoice.session.plan import answered, answers
 from benchvoice.session.questions import listed, one_of, yes_or_no
 from benchvoice.session.sources import computed_row, places_of_computed
 from benchvoice.session.state import Question, State
@@ -43,17 +43,7 @@ class _Noter:
         self.name, self.answer, self.step = name, answer, step
 
     def __call__(self, turn: Turn) -> None:
-        particular = turn.state.procedure.particulars.get(self.name)
-        size = particular.sizes.get(self.answer) if particular is not None else None
-        turn.write(
-            Answered(
-                question=self.name,
-                answer=self.answer,
-                step=self.step,
-                actual=size.value if size is not None else None,
-                actual_unit=size.unit if size is not None else None,
-            )
-        )
+        turn.write(answered(turn.state.procedure, self.name, self.answer, self.step))
         judge_again(turn)
 
 
