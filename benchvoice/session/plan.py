@@ -13,7 +13,9 @@ def answers(facts: Facts) -> dict[str, str]:
     return {row.entry.question: row.entry.answer for row in facts.of(Answered)}
 
 
-def answered(procedure: Procedure, question: str, answer: str, step: str | None, brought_in: int | None = None) -> Answered:
+def answered(
+    procedure: Procedure, question: str, answer: str, step: str | None, brought_in: int | None = None
+) -> Answered:
     """The entry of an answer, with the actual size that it names where the procedure declares one."""
     particular = procedure.particulars.get(question)
     size = particular.sizes.get(answer) if particular is not None else None
