@@ -81,6 +81,9 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
             "spelling": "hotel four one seven",
             "date": f"december {say_count(20)} {say_count(now.at.year % 100 + 2)}",
         }.get(question.about, question.phrases[0])
+    if step is not None and name == "thread":
+        task = current_task(state, step)
+        return (task.part.thread if task is not None else None) or question.phrases[0]
     if step is not None and name == "count":
         return say_count(counts_owed(state.facts, step)[0].expected)
     if step is not None and name == "setting":

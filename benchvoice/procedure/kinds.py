@@ -29,6 +29,7 @@ from benchvoice.procedure.fields import (
 )
 from benchvoice.procedure.limits import OTHER, Computed, Limits, WayOut
 from benchvoice.quantity.values import Quantity
+from benchvoice.tighten.lubricant import CONDITIONS, condition_of
 
 Way = Literal["torque", "angle", "stretch", "drag", "turns", "hand"]
 STAGE_WAYS: tuple[Way, ...] = ("torque", "angle", "stretch", "drag", "turns", "hand")
@@ -282,6 +283,8 @@ class Tighten(Part):
     that reads it."""
     thread: Text | None = None
     """Condition of thread and bearing face that the figure holds for: dry, oiled, greased …"""
+    ask_thread: YesNo = False
+    """What is on the threads is asked before the first stage; where it is another condition, that is warned about."""
     one_at_a_time: YesNo = False
     each_read: Name | None = None
     """A measure step after this one, read here place by place: after each fastener, before the next."""
@@ -292,6 +295,13 @@ class Tighten(Part):
     """After each stage, unless a stage has its own."""
     also: tuple["Tighten", ...] = ()
     """Further groups or positions that the same step tightens afterwards."""
+
+    @model_validator(mode="after")
+    def _condition_known(self) -> "Tighten":
+        if self.ask_thread and condition_of(self.thread or "") is None:
+            what = "nothing says what the figures are for" if self.thread is None else f"{self.thread} is no condition"
+            raise ValueError(f"ask_thread, and {what}; write thread: one of {', '.join(CONDITIONS)}")
+        return self
 
 
 class Slacken(Part):

@@ -11,6 +11,7 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.models import Step
 from benchvoice.quantity.rounding import round_digits
 from benchvoice.session.fasteners import Task, is_done, tasks_of
+from benchvoice.session.lubrication import on_threads
 from benchvoice.session.state import State
 from benchvoice.speech.say import say_count, say_quantity
 from benchvoice.tighten.advice import SCATTER, ClampAdvice, method_of, torque_advice
@@ -30,27 +31,29 @@ def clamp_words(state: State, step: Step) -> str:
     if not tasks:
         return "Only a torque tells a clamp load, and this step has none"
     open_ = [task for task in tasks if is_done(state.facts, task) < frozenset(task.positions)]
-    return _of(open_[0] if open_ else tasks[-1])
+    return _of(state, open_[0] if open_ else tasks[-1])
 
 
-def _of(task: Task) -> str:
+def _of(state: State, task: Task) -> str:
     group, torque = task.group, task.stage.torque
     assert torque is not None
     if group.size is None or group.property_class is None:
         return f"The size and the class of the {group.what} aren't declared"
-    condition = condition_of(task.part.thread or "")
+    found = on_threads(state.facts, task.part.group)
+    said = task.part.thread if found is None else found.entry.condition
+    condition = condition_of(said or "")
     if condition is None:
-        return f"The condition of the thread isn't declared for the {group.what}"
+        return f"The condition of the thread isn't {'declared' if found is None else 'known'} for the {group.what}"
     try:
         thread = parse_thread(group.size)
         strength = strength_of(group.property_class, thread)
     except BenchvoiceError as fault:
         return str(fault)
-    found = torque_advice(torque.value, torque.unit, condition, thread, strength)
+    load = torque_advice(torque.value, torque.unit, condition, thread, strength)
     share = _SHARES[SCATTER[method_of(condition)]]
-    past = ". That may be past it" if found.past_proof else ""
-    words = f"At {say_quantity(torque.value, torque.unit)}, {condition.name}, about {_load(found.likely)}"
-    return f"{words}, {share} either way: {_of_proof(found)}{past}. Reckoned, not a figure to set by"
+    past = ". That may be past it" if load.past_proof else ""
+    words = f"At {say_quantity(torque.value, torque.unit)}, {condition.name}, about {_load(load.likely)}"
+    return f"{words}, {share} either way: {_of_proof(load)}{past}. Reckoned, not a figure to set by"
 
 
 def _of_proof(found: ClampAdvice) -> str:

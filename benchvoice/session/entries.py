@@ -58,6 +58,7 @@ from benchvoice.session.entries_brought import (
     NotBroughtIn,
 )
 from benchvoice.session.entries_chosen import Matched, PackTaken, StockChanged
+from benchvoice.session.entries_conditions import ThreadFound
 
 __all__ = [
     "ENTRY_MODELS",
@@ -115,6 +116,7 @@ __all__ = [
     "StepClosed",
     "StepEntered",
     "StockChanged",
+    "ThreadFound",
     "Tightened",
     "Unclear",
     "Variation",

@@ -25,6 +25,7 @@ from benchvoice.session.entries import (
     Slackened,
     StepClosed,
     StepEntered,
+    ThreadFound,
     Tightened,
     WentBack,
     WindowEnded,
@@ -125,6 +126,7 @@ def _close_joint(turn: Turn, step: Step) -> None:
 PER_STEP = (
     StepClosed,
     Tightened,
+    ThreadFound,
     SetRead,
     Checked,
     Slackened,

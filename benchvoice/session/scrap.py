@@ -1,6 +1,14 @@
 """A fastener that is spent: what it went through doesn't count, and the steps it went through are open again."""
 
-from benchvoice.session.entries import Finding, NoLongerCounts, Reading, SetRead, StepClosed, Tightened
+from benchvoice.session.entries import (
+    Finding,
+    NoLongerCounts,
+    Reading,
+    SetRead,
+    StepClosed,
+    ThreadFound,
+    Tightened,
+)
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import Task, order_numbers, tightened
 from benchvoice.session.moves import enter
@@ -12,7 +20,7 @@ from benchvoice.session.turn import Turn
 def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Reading] | None = None) -> None:
     """Void every stage that a position's fastener had, note it as scrap, and go to the first step that lacks it now.
 
-    `free` is the reading of its free length, where one was taken: the new fastener has its own.
+    `free` is the reading of its free length, where one was taken: the new fastener has its own, and threads of its own.
     """
     facts = turn.state.facts
     done = [
@@ -26,6 +34,8 @@ def scrap_position(turn: Turn, task: Task, position: str, why: str, free: Row[Re
     stages = {(row.entry.step, row.entry.group, row.entry.stage) for row in final}
     settings = [row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) in stages]
     own = [free.n] if free is not None else []
+    groups = {(row.entry.step, row.entry.group) for row in final}
+    own += [row.n for row in facts.of(ThreadFound) if (row.entry.step, row.entry.group) in groups]
     rows = tuple(sorted({*(row.n for row in final), *shut, *settings, *own}))
     if rows:
         turn.write(NoLongerCounts(entries=rows, what=f"{task.group.what} {position}", reason=why))

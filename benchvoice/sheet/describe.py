@@ -281,6 +281,12 @@ def _(entry: e.Tightened) -> str:
 
 
 @describe.register
+def _(entry: e.ThreadFound) -> str:
+    condition = entry.condition or "not known"
+    return f"On the threads of {plain(entry.group)}: {condition}; the figures are for {entry.asked}"
+
+
+@describe.register
 def _(entry: e.Slackened) -> str:
     return f"Slackened: {plain(entry.group)}, {listed(entry.positions)}"
 

@@ -28,6 +28,7 @@ from benchvoice.session.entries import (
     Slackened,
     StepClosed,
     StepEntered,
+    ThreadFound,
     Tightened,
     Variation,
     WentBack,
@@ -44,7 +45,7 @@ from benchvoice.sheet.words import sentence
 _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
     ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
-    Label, Container, BroughtIn, NotBroughtIn,
+    Label, Container, BroughtIn, NotBroughtIn, ThreadFound,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 

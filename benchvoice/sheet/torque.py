@@ -11,6 +11,7 @@ from benchvoice.session.entries import (
     Restarted,
     SetRead,
     Slackened,
+    ThreadFound,
     Tightened,
 )
 from benchvoice.session.facts import Row
@@ -112,11 +113,12 @@ def _left_words(left: dict[str, str]) -> tuple[str, ...]:
 
 
 def _notes(book: Book, task: Task) -> Iterable[Item]:
-    """Wrench settings, hold points, restarts, and tightening that doesn't count any more, in the order written."""
+    """What was on the threads, settings, hold points, restarts, and tightening that doesn't count, as written."""
     facts, name = book.facts, task.step.step
     key = (name, task.part.group, task.number)
     rows: list[Row[Entry]] = [
         *(row for row in facts.all(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
+        *(row for row in facts.all(ThreadFound) if _is_first_of(row.entry, task)),
         *(row for row in facts.all(Checked) if _is_of(row.entry, task)),
         *(row for row in facts.all(Restarted) if _is_of(row.entry, task)),
     ]
@@ -128,6 +130,11 @@ def _is_of(entry: Checked | Restarted, task: Task) -> bool:
     """Whether an entry is of this stage; older logs don't name the group."""
     here = (entry.step, entry.stage) == (task.step.step, task.number)
     return here and entry.group in (None, task.part.group)
+
+
+def _is_first_of(entry: ThreadFound, task: Task) -> bool:
+    """Whether what was on the threads was said before this stage, the first of its step."""
+    return (entry.step, entry.group) == (task.step.step, task.part.group) and task.stage == task.part.stages[0]
 
 
 def _of_task(book: Book, task: Task) -> list[Row[Tightened]]:

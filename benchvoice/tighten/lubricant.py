@@ -46,6 +46,8 @@ _OTHER_NAMES: Mapping[str, str] = MappingProxyType(
         "locked": "locking compound",
         "threadlock": "locking compound",
         "zinc plated": "plated",
+        "zinc plating": "plated",
+        "zinc": "plated",
     }
 )
 

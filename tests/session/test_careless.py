@@ -37,13 +37,15 @@ from benchvoice.testing.bench import Bench
 from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
-SMALL, DOUBT, TOOLS, WITNESS = (HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness"))
+SMALL, DOUBT, TOOLS, WITNESS, THREADS = (
+    HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness", "threads")
+)
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
 AHEAD = (0, 0, 25, 60, 120)
-FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, THREADS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -63,7 +65,8 @@ all but two;all three;free;locked;tight spot;number four;bead on;same again;twel
 wrong answer;more than point two;the mean;dial one;dial two;old dial;another;use it;use it because it is new;wrench one
 take it;take it because i saw it;wrench two;point one one zero;point one one nine;four and a half;three point nine
 stands because it is;stands;take it as it is now;do those steps again;bring it in because i saw it;heron
-one;not now;six newton metres;twenty point zero zero;thirty point zero zero;can't get the socket on"""
+one;not now;six newton metres;twenty point zero zero;thirty point zero zero;can't get the socket on
+dry;they're oiled;moly grease;something else;i don't know;change it;go on because there is none"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
 LEADS = [lead for each in TABLE for lead in each.leads]

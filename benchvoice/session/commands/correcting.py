@@ -131,6 +131,8 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'answer', '')}"
             case "label":
                 return f"{getattr(entry, 'part', '')} on the label, {getattr(entry, 'read', None) or 'not readable'}"
+            case "thread":
+                return f"what is on the threads, {getattr(entry, 'condition', None) or 'not known'}"
             case "counted":
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
             case "remembered" | "finding":
