@@ -41,7 +41,7 @@ from benchvoice.session.plan import current_step, number_of
 from benchvoice.session.questions import plain
 from benchvoice.session.readings import at_place
 from benchvoice.session.state import State
-from benchvoice.session.windows import next_due
+from benchvoice.session.ticking import next_due
 from benchvoice.sheet import write_record
 from benchvoice.voice import Voice
 

@@ -18,9 +18,10 @@ from benchvoice.log import OpenBuild
 from benchvoice.procedure.models import Procedure
 from benchvoice.procedure.words import spoken_words
 from benchvoice.room import DeviceLost, DeviceRoom, Room, WavRoom
+from benchvoice.session import windows
 from benchvoice.session.events import DeviceNews, Tick
 from benchvoice.session.state import State
-from benchvoice.session.windows import next_due
+from benchvoice.session.ticking import next_due
 
 _SOON = Decimal("0.02")
 """Seconds: a window's word that is due within a block of sound is said now."""
@@ -81,9 +82,13 @@ def converse(conversation: Conversation, listener: Listener) -> None:
             return conversation.state.facts.count != before
         return False
 
+    def overdue() -> bool:
+        due = windows.next_due(conversation.state, conversation.clock.now())
+        return due is not None and due <= _SOON
+
     while not conversation.ended:
         try:
-            for utterance in listener.utterances(lambda: conversation.state, conversation.clock.now, tick):
+            for utterance in listener.utterances(lambda: conversation.state, conversation.clock.now, tick, overdue):
                 print(f"P: {utterance.text}", flush=True)
                 conversation.handle(utterance)
                 if conversation.ended:

@@ -12,7 +12,7 @@ from benchvoice.app.conversation import Conversation
 from benchvoice.errors import InputError
 from benchvoice.session.effects import Say
 from benchvoice.session.events import Tick, Utterance
-from benchvoice.session.windows import next_due
+from benchvoice.session.ticking import next_due
 
 
 def print_prompt(say: Say) -> None:

@@ -44,7 +44,7 @@ from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Instant
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
-from benchvoice.session.windows import next_due
+from benchvoice.session.ticking import next_due
 
 PERSON = "ann"
 MOMENT_S = 120

@@ -54,6 +54,8 @@ class Utterance:
     decoded: Decoded
     grammar: Grammar | None
     """As it was in force: decoding `samples` with it again gives `decoded` again."""
+    silent_s: float = 0.0
+    """The silence at its end."""
 
 
 class Ear:
@@ -73,6 +75,11 @@ class Ear:
     def hearing(self) -> bool:
         """Whether somebody is speaking now (or an utterance isn't over yet)."""
         return self._current is not None
+
+    @property
+    def waiting(self) -> bool:
+        """Whether somebody has fallen silent in the middle of something, which is waited for."""
+        return self._current is not None and self._current.waiting
 
     def listen_for(self, listening: Listening) -> None:
         """From the next utterance on; one that has begun goes on as it began."""
@@ -153,11 +160,21 @@ class _Current:
         # asked anew at every multiple of the end time: what is decoded of the last words comes a little late
         return self._silent % end != 0 or listening.unfinished(self._decoder.partial())
 
+    @property
+    def waiting(self) -> bool:
+        """Whether the silence would have ended it, were it finished."""
+        return self._silent >= _frames(max(self._listening.end_ms, LEAST_END_MS))
+
     def finish(self, frames: int) -> Utterance:
         samples = np.concatenate(self._kept)
         seconds = FRAME / RATE
         return Utterance(
-            samples, self._first_frame * seconds, frames * seconds, self._decoder.finish(), self._listening.grammar
+            samples,
+            self._first_frame * seconds,
+            frames * seconds,
+            self._decoder.finish(),
+            self._listening.grammar,
+            self._silent * seconds,
         )
 
 

@@ -8,7 +8,7 @@ nothing: a command is the whole utterance, and talk does nothing.
 from typing import assert_never
 
 from benchvoice.procedure.models import Step
-from benchvoice.session import opening
+from benchvoice.session import half_said, opening
 from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.beforehand import QUESTIONS, ask_before
 from benchvoice.session.broken_off import QUESTIONS as BROKEN_OFF
@@ -16,17 +16,19 @@ from benchvoice.session.closing import builds_seen
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
-from benchvoice.session.effects import Effect
+from benchvoice.session.effects import Effect, Say
 from benchvoice.session.entries import Device
 from benchvoice.session.events import Amend, Begin, BuildsSeen, DeviceNews, Event, Resume, Tick, Utterance
 from benchvoice.session.flow import awaits_warning, carry_on
 from benchvoice.session.from_paper import take_answer
+from benchvoice.session.half_said import Half
 from benchvoice.session.plan import current_step
-from benchvoice.session.questions import yes_or_no
+from benchvoice.session.questions import NO, WRONG, is_yes_or_no, yes_or_no
 from benchvoice.session.state import Question, State
-from benchvoice.session.ticking import tick
+from benchvoice.session.ticking import pass_time, tick
 from benchvoice.session.turn import Turn
 from benchvoice.session.windows import not_yet
+from benchvoice.session.zeros import awaits_zero
 
 OTHER = "[unk]"
 """The word that the ear gives for whatever is none of those that may be said."""
@@ -45,7 +47,7 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
         case Amend():
             turn = Turn(State(event.procedure, state.facts, state.talk), event.now)
             opening.amend(turn, event)
-            turn.talk(question=None, presented=0, told=None, place=None)
+            turn.talk(question=None, presented=0, told=None, place=None, half=None)
             carry_on(turn)
         case Tick():
             turn = Turn(state, event.now)
@@ -61,9 +63,13 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
             if not turn.ended and not turn.looks:
                 carry_on(turn)
         case Utterance():
-            state, before = step(state, Tick(now=event.now))
+            earlier = Turn(state, event.now)
+            if pass_time(earlier) and not earlier.state.held:
+                carry_on(earlier)
+            state, before = earlier.end()
             turn = Turn(state, event.now, event)
             _hear(turn, _plain(event.text))
+            _ask_after_warning(turn, before)
             after, effects = turn.end()
             return after, (*before, *effects)
         case _:
@@ -76,6 +82,14 @@ def _plain(text: str) -> str:
     return " ".join(text.lower().split()).strip(" .?!")
 
 
+def _ask_after_warning(turn: Turn, before: tuple[Effect, ...]) -> None:
+    """What waits for a yes is asked again when a window's word came first and these words were no answer."""
+    question = turn.state.talk.question
+    warned = any(isinstance(effect, Say) for effect in before)
+    if warned and is_yes_or_no(question) and not turn.state.held and not turn.speaks and not turn.ended:
+        turn.ask(question)
+
+
 def _hear(turn: Turn, text: str) -> None:
     if turn.state.held:
         _hear_while_holding(turn, text)
@@ -83,10 +97,58 @@ def _hear(turn: Turn, text: str) -> None:
     if not text:
         turn.unclear("nothing was said")
         return
-    before, said = turn.state, turn.utterance
+    said = turn.utterance
     if said is not None and said.doubtful and _is_talk(said) and not _takes_any_words(turn):
         turn.unclear(said.doubtful)
         return
+    text = half_said.stopped(turn.state, text)
+    half = half_said.held_half(turn.state)
+    if half is not None:
+        _hear_after_half(turn, half, text)
+    elif half_said.is_half(turn.state, text):
+        half_said.keep(turn, text)
+    else:
+        _understand(turn, text)
+
+
+def _hear_after_half(turn: Turn, half: Half, text: str) -> None:
+    """Words after half a number: its rest, the number begun anew, something else that drops it, or talk."""
+    turn.talk(half=None)
+    if text in (*NO, *WRONG):
+        turn.understood("half a number taken back")
+        if half_said.ask_whole(turn):
+            carry_on(turn)
+        return
+    if not _is_command(turn, text):
+        whole = f"{half.words} {text}"
+        begun = next((each for each in (whole, text) if half_said.is_half(turn.state, each)), None)
+        if begun is not None:
+            half_said.keep(turn, begun)
+            return
+        if _is_taken(turn, whole):
+            text = whole
+            turn.doubt(half_said.IN_TWO)
+        elif not text.startswith(half.words) and _is_taken(turn, text):
+            turn.doubt(half_said.IN_TWO)
+    _understand(turn, text)
+    if turn.is_unclear and turn.state.talk.question is half.question:
+        turn.talk(half=half)
+
+
+def _is_command(turn: Turn, text: str) -> bool:
+    named = name_taking_over(text, opening.known_people(turn.state.facts))
+    return bool(named or find(COMMANDS, text) or broken_ban(turn.state, text))
+
+
+def _is_taken(turn: Turn, text: str) -> bool:
+    """Whether the words would be understood as they are, tried on a turn that is thrown away."""
+    trial = _trial(turn)
+    return _take(trial, text) and not trial.is_unclear
+
+
+def _understand(turn: Turn, text: str) -> None:
+    """Do what the words say, or say that they were not understood."""
+    before, said = turn.state, turn.utterance
     if said is not None and said.doubtful and not _reads_back(turn, text):
         _ask_if_said(turn, text)
         return
@@ -109,7 +171,8 @@ def _reads_back(turn: Turn, text: str) -> bool:
         return False
     if question is not None and question.takes_anything:
         return _takes_any_words(turn)
-    return question is None and in_hand is not None and in_hand.measure is not None
+    zero = in_hand is not None and in_hand.measure is not None and awaits_zero(turn.state, in_hand) is not None
+    return question is None and in_hand is not None and in_hand.measure is not None and not zero
 
 
 def _ask_if_said(turn: Turn, text: str) -> None:

@@ -50,6 +50,8 @@ class Utterance:
     sound: Sound | None = None
     confidence: Decimal | None = None
     doubtful: str | None = None
+    waited: Decimal = Decimal(0)
+    """Seconds of silence that ended it: of words that can't be the end the ear waits for more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

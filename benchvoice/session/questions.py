@@ -12,6 +12,7 @@ NO = ("no", "nope", "negative", "no it isn't")
 WRONG = ("wrong", "that's wrong", "disregard")
 """What takes back answers no where something is read back."""
 UNDERSTOOD = ("understood",)
+_YES_OR_NO = ("yes", "no")
 
 
 def yes_or_no(name: str, prompt: str, yes: Callable[[Turn], None], no: Callable[[Turn], None]) -> Question:
@@ -30,7 +31,12 @@ def yes_or_no(name: str, prompt: str, yes: Callable[[Turn], None], no: Callable[
             return True
         return False
 
-    return Question(name=name, prompt=prompt, take=take, phrases=("yes", "no"))
+    return Question(name=name, prompt=prompt, take=take, phrases=_YES_OR_NO)
+
+
+def is_yes_or_no(question: Question | None) -> bool:
+    """Whether a question waits for yes or no."""
+    return question is not None and question.phrases == _YES_OR_NO
 
 
 def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn, str], None]) -> Question:

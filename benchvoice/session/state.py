@@ -15,6 +15,7 @@ from benchvoice.session.other_builds import OtherBuild
 
 if TYPE_CHECKING:
     from benchvoice.session.figures import Figure
+    from benchvoice.session.half_said import Half
     from benchvoice.session.packing import Offer
     from benchvoice.session.turn import Turn
 
@@ -72,6 +73,8 @@ class Talk:
     """The build is to be closed once the builds that were brought in have been looked at."""
     taken_up: int = 0
     """Line of the Resumed entry after which a stage that was broken off was spoken of."""
+    half: "Half | None" = None
+    """A number that was broken off, until its rest comes or its wait is over."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

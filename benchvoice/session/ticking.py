@@ -2,10 +2,12 @@
 
 from decimal import Decimal
 
+from benchvoice.session import half_said, windows
 from benchvoice.session.entries import Override, WindowDoubtful, WindowEnded, WindowWarned
+from benchvoice.session.facts import Instant
 from benchvoice.session.moves import go_back
 from benchvoice.session.plan import closed_steps, current_step
-from benchvoice.session.questions import yes_or_no
+from benchvoice.session.questions import is_yes_or_no, yes_or_no
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.session.windows import Running, doubt_said, running, vouched, wait_step, warned, warnings_of
@@ -13,6 +15,26 @@ from benchvoice.speech.say import say_duration
 
 
 def tick(turn: Turn) -> bool:
+    """Say what the windows want said now, and give up half a number that nothing followed.
+
+    True when the work must go on elsewhere because of it. What waits for a yes is asked again after a warning.
+    """
+    question = turn.state.talk.question
+    moved = pass_time(turn)
+    if not turn.speaks:
+        moved |= half_said.give_up(turn)
+    elif not turn.state.held and question is turn.state.talk.question and is_yes_or_no(question):
+        turn.ask(question)
+    return moved
+
+
+def next_due(state: State, now: Instant) -> Decimal | None:
+    """Seconds until a tick has something to say; None when none will. Never less than a thousandth."""
+    due = (windows.next_due(state, now), half_said.left(state, now))
+    return min((max(each, Decimal("0.001")) for each in due if each is not None), default=None)
+
+
+def pass_time(turn: Turn) -> bool:
     """Say what the windows want said now; True when the work must go on elsewhere because of it."""
     moved = False
     for window in running(turn.state.facts, turn.now):
@@ -22,6 +44,8 @@ def tick(turn: Turn) -> bool:
             moved |= _end(turn, window)
         else:
             _warn(turn, window)
+    if turn.speaks:
+        half_said.wait_anew(turn)
     return moved
 
 
@@ -70,7 +94,7 @@ def do_again(turn: Turn, window: Running, why: str) -> bool:
         closed = closed_steps(turn.state.facts)
         last = next((step for step in reversed(turn.state.procedure.steps) if step.step in closed), owner)
     go_back(turn, owner, last, why)
-    turn.talk(question=None)
+    turn.talk(question=None, half=None)
     return True
 
 

@@ -43,9 +43,24 @@ class Turn:
         said = self.utterance
         self._append(Unclear(text=said.text, words=said.words, reason=reason, via=said.via, sound=said.sound))
 
+    def doubt(self, why: str) -> None:
+        """Trust the words no more than words that the ear is not sure of: whatever they are, they are asked about."""
+        if self.utterance is not None:
+            self.utterance = replace(self.utterance, doubtful=self.utterance.doubtful or why)
+
     def forget(self) -> None:
         """Keep nothing of the utterance: what is said during "hold on" is nobody's business."""
         self._heard = True
+
+    @property
+    def is_unclear(self) -> bool:
+        """Whether the utterance was kept as one that was not understood."""
+        return any(isinstance(effect, Write) and isinstance(effect.entry, Unclear) for effect in self._effects)
+
+    @property
+    def speaks(self) -> bool:
+        """Whether anything will be said at the end of it."""
+        return bool(self._sentences)
 
     @property
     def ended(self) -> bool:

@@ -29,7 +29,7 @@ from benchvoice.session.flow import presented
 from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import current_step
 from benchvoice.session.state import State
-from benchvoice.session.windows import next_due
+from benchvoice.session.ticking import next_due
 from benchvoice.testing.beside import Beside
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)

@@ -103,6 +103,18 @@ def test_something_unfinished_is_waited_for(model: Model, grammar: Grammar, spea
     assert [spoken.decoded.text for spoken in listen(Ear(model, listening), sound)] == ["two point eight"]
 
 
+def test_whether_it_waits_for_more_can_be_asked(model: Model, grammar: Grammar) -> None:
+    ear = Ear(model, Listening(grammar, end_ms=10 * MS, unfinished=lambda _: True, unfinished_ms=30 * MS), Loudness())
+    listen(ear, frames(5, 100))
+    assert (ear.hearing, ear.waiting) == (True, False)
+    assert listen(ear, frames(10)) == []
+    assert ear.waiting
+    listen(ear, frames(1, 100))
+    assert not ear.waiting
+    (spoken,) = listen(ear, frames(30))
+    assert spoken.silent_s == pytest.approx(30 * FRAME / RATE)
+
+
 def test_but_not_for_ever(model: Model, grammar: Grammar, speak, silence) -> None:
     listening = Listening(grammar, end_ms=500, unfinished=lambda words: True, unfinished_ms=2000)
     sound = np.concatenate([silence(0.5), speak("two point"), silence(4.0)])
