@@ -70,6 +70,7 @@ class Conversation:
         self.state = state
         self.clock = clock
         self.ended = False
+        self._refused = False
         self._speak = speak
         self._adjust = adjust
         self._look = look
@@ -82,8 +83,7 @@ class Conversation:
             try:
                 self.build.append([_stamped(effect) for effect in writes])
             except MachineError:
-                self._speak(Say(DISK_REFUSED))
-                self.ended = True
+                self.refused()
                 raise
         self.state = state
         for effect in effects:
@@ -91,6 +91,12 @@ class Conversation:
         for effect in effects:  # only now: what is seen is talked about after what was said of this event
             if isinstance(effect, LookAtBuilds):
                 self.handle(self._look(effect, self.state, self.clock.now()))
+
+    def refused(self) -> None:
+        """Say that the record can't be kept, once, and end: it needs no log, and nothing counts meanwhile."""
+        if not self._refused:
+            self._refused, self.ended = True, True
+            self._speak(Say(DISK_REFUSED))
 
     def _do(self, effect: Effect) -> None:
         match effect:

@@ -14,6 +14,7 @@ from benchvoice.app.sub_builds import Finder
 from benchvoice.ear.integrity import check_sums
 from benchvoice.ear.model import Model, find_model, load_model
 from benchvoice.ear.words import model_with
+from benchvoice.errors import MachineError
 from benchvoice.log import OpenBuild
 from benchvoice.procedure.models import Procedure
 from benchvoice.procedure.words import spoken_words
@@ -100,3 +101,6 @@ def converse(conversation: Conversation, listener: Listener) -> None:
             if reopen is None:
                 raise
             reopen()
+        except MachineError:
+            conversation.refused()  # a clip or a grammar could not be kept
+            raise

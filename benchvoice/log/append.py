@@ -1,6 +1,7 @@
 """Writing a log: all entries of one turn in one write, on the disk before anybody is told."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from benchvoice.errors import MachineError
@@ -15,9 +16,10 @@ class LogWriter:
     fsync went well. What is truly on the disk is found out by opening the build again.
     """
 
-    def __init__(self, file: File, path: Path, *, written: int, head: str) -> None:
-        """`written` lines stand in the log already, and `head` is the digest of the last one."""
+    def __init__(self, file: File, path: Path, *, written: int, head: str, size: int = 0) -> None:
+        """`written` lines stand in the log already, in `size` bytes, and `head` is the digest of the last one."""
         self._file = file
+        self._size = size
         self._path = path
         self._written = written
         self._head = head
@@ -50,7 +52,9 @@ class LogWriter:
             lines.append(Line(n, stamped, head, raw))
             head = digest(raw)
         if lines:
-            self._put(b"".join(line.raw + b"\n" for line in lines))
+            data = b"".join(line.raw + b"\n" for line in lines)
+            self._put(data)
+            self._size += len(data)
             self._written += len(lines)
             self._head = head
         return tuple(lines)
@@ -61,8 +65,18 @@ class LogWriter:
             write_all(self._file, data)
             self._file.fsync()
         except OSError as fault:
+            self._take_back()
             raise refusal("write to", self._path, fault) from fault
         self._dead = False
+
+    def _take_back(self) -> None:
+        """Cut off what the disk took of a turn that it refused, where it still does that: nobody was told of it.
+
+        Otherwise whole lines of it might stand in the log, and count when the build is resumed.
+        """
+        with suppress(OSError):
+            self._file.cut(self._size)
+            self._file.fsync()
 
     def close(self) -> None:
         """Give the file back; nothing is appended after."""

@@ -132,9 +132,9 @@ def _open(path: Path, data: bytes, lock: Lock, storage: Storage) -> OpenBuild:
     if contents.torn is not None:
         set_aside = _next_name(path, "log.torn-", "", 1, storage)
         write_durably(storage, path / set_aside, contents.torn)
-    write_durably(storage, path / LOG_NAME, b"".join(line.raw + b"\n" for line in contents.lines))
-    log = path / LOG_NAME
-    writer = LogWriter(storage.append(log), log, written=len(contents.lines), head=contents.head)
+    log, whole = path / LOG_NAME, b"".join(line.raw + b"\n" for line in contents.lines)
+    write_durably(storage, log, whole)
+    writer = LogWriter(storage.append(log), log, written=len(contents.lines), head=contents.head, size=len(whole))
     return OpenBuild(path, storage, contents, set_aside, writer, lock)
 
 

@@ -33,6 +33,9 @@ class File(Protocol):
     def fsync(self) -> None:
         """Return only when everything written so far would survive a power cut."""
 
+    def cut(self, length: int) -> None:
+        """Keep only the first bytes; safe after `fsync`."""
+
     def close(self) -> None:
         """Give the file back. Promises nothing about its bytes."""
 
@@ -83,6 +86,9 @@ class _DiskFile:
 
     def fsync(self) -> None:
         _fsync(self._handle)
+
+    def cut(self, length: int) -> None:
+        os.ftruncate(self._handle, length)
 
     def close(self) -> None:
         os.close(self._handle)

@@ -287,6 +287,10 @@ class VirtualFile:
         if not self._disk.deaf("fsync", self._path):
             self._inode.sync()
 
+    def cut(self, length: int) -> None:
+        self._call("cut")
+        del self._inode.data[length:]
+
     def close(self) -> None:
         """Nothing: closing promises nothing."""
 

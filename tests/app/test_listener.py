@@ -10,12 +10,13 @@ import pytest
 
 from benchvoice.app.build import state_of
 from benchvoice.app.clock import ScriptClock
-from benchvoice.app.conversation import Conversation, begin_event
+from benchvoice.app.conversation import DISK_REFUSED, Conversation, begin_event
 from benchvoice.app.listener import BROKEN_OFF, PATIENCE_S, Listener
 from benchvoice.app.speaker import Speaker
 from benchvoice.app.spoken import converse, model_for
 from benchvoice.app.typed import talk
 from benchvoice.ear.model import Model
+from benchvoice.errors import MachineError
 from benchvoice.log import create_build, read_log
 from benchvoice.procedure.load import load
 from benchvoice.room import RATE, Samples
@@ -60,9 +61,8 @@ def silence(seconds: float) -> Samples:
     return np.zeros(round(seconds * RATE), np.int16)
 
 
-def hear(model: Model, folder: Path, start: str, pieces: Iterator[Samples]) -> list[tuple[float, str]]:
+def hear(model: Model, folder: Path, start: str, pieces: Iterator[Samples], said: list[tuple[float, str]]) -> None:
     """Begin a build by typing, move its clock, then let the sound be heard: what was said, with seconds of sound."""
-    said: list[tuple[float, str]] = []
     clock = SoundClock(START, boot="boot1")
     room = VirtualRoom(pieces)
     speaker = Speaker(room, show=False)
@@ -79,12 +79,12 @@ def hear(model: Model, folder: Path, start: str, pieces: Iterator[Samples]) -> l
         said.clear()
         clock.room = room
         converse(conversation, Listener(room, model, folder, ("ann",)))
-    return said
 
 
 def test_a_warning_is_spoken_between_two_halves_of_a_number(model: Model, tmp_path: Path) -> None:
     pieces = [silence(1), spoken("two point"), silence(6), spoken("eight"), silence(1.5), spoken("yes"), silence(1.5)]
-    said = hear(model, tmp_path / "build", "@+5m56s", iter(pieces))
+    said: list[tuple[float, str]] = []
+    hear(model, tmp_path / "build", "@+5m56s", iter(pieces), said)
     assert [text for _, text in said[:2]] == ["Two minutes on the bead.", "Two point eight thou. Yes or no?"]
     assert said[0][0] == pytest.approx(4, abs=0.1)  # seconds of sound after 5 min 56 s
     readings = [line.entry for line in read_log(tmp_path / "build").lines if isinstance(line.entry, Reading)]
@@ -94,13 +94,15 @@ def test_a_warning_is_spoken_between_two_halves_of_a_number(model: Model, tmp_pa
 
 
 def test_half_a_number_that_the_ear_waited_for_is_asked_again_at_once(model: Model, tmp_path: Path) -> None:
-    said = hear(model, tmp_path / "build", "@+1m", iter([silence(1), spoken("two point"), silence(10)]))
+    said: list[tuple[float, str]] = []
+    hear(model, tmp_path / "build", "@+1m", iter([silence(1), spoken("two point"), silence(10)]), said)
     assert [text for _, text in said] == ['I heard only "two point". Left, gap.']
 
 
 def test_speech_that_goes_on_does_not_keep_a_warning_for_ever(model: Model, tmp_path: Path) -> None:
     speech = np.concatenate([spoken("no leave that one he said next week and the other one is done") for _ in range(5)])
-    said = hear(model, tmp_path / "build", "@+5m58s", iter([silence(1), speech, silence(2)]))
+    said: list[tuple[float, str]] = []
+    hear(model, tmp_path / "build", "@+5m58s", iter([silence(1), speech, silence(2)]), said)
     assert said[0][1].endswith(" seconds on the bead.")
     assert said[0][0] == pytest.approx(2 + PATIENCE_S, abs=0.1)
     written = [line.entry for line in read_log(tmp_path / "build").lines]
@@ -120,3 +122,18 @@ def test_what_was_broken_off_is_not_trusted(model: Model, tmp_path: Path, overdu
     found = listener.utterances(lambda: bench.state, bench.clock.now, lambda: False, lambda: overdue)
     seen = [(heard.text, heard.doubtful == BROKEN_OFF, round(heard.waited)) for heard in found]
     assert seen == [("two point", overdue, waited)]
+
+
+def test_a_sound_that_can_not_be_kept_is_said(model: Model, tmp_path: Path) -> None:
+    pieces = [silence(1), spoken("two point eight"), silence(2)]
+
+    def without_clips() -> Iterator[Samples]:
+        (tmp_path / "build" / "clips").rmdir()
+        (tmp_path / "build" / "clips").touch()  # something else is in the way
+        yield from pieces
+
+    said: list[tuple[float, str]] = []
+    with pytest.raises(MachineError, match="Can't keep the sound"):
+        hear(model, tmp_path / "build", "@+1m", without_clips(), said)
+    assert [text for _, text in said] == [DISK_REFUSED]
+    assert not [line for line in read_log(tmp_path / "build").lines if isinstance(line.entry, Reading)]

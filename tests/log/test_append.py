@@ -6,7 +6,7 @@ from benchvoice.errors import MachineError
 from benchvoice.log.append import LogWriter
 from benchvoice.log.line import FIRST_PREV, EntryRefused, decode
 from benchvoice.session.entries import Finding
-from benchvoice.testing.disk import Trouble, VirtualDisk
+from benchvoice.testing.disk import Loss, Trouble, VirtualDisk
 
 from .samples import finding, stamp, turn
 
@@ -75,6 +75,31 @@ def test_a_refusal_is_one_sentence_and_the_end_of_the_writer(call: int, trouble:
     with pytest.raises(MachineError, match=r"^Nothing more is written to bench.log\.jsonl"):
         writer.append(turn(0))
     assert len(disk.calls) == asked
+
+
+@pytest.mark.parametrize(
+    ("troubles", "kept"),
+    [
+        ([Trouble.FULL], True),
+        ([Trouble.SHORT, Trouble.FULL], True),
+        ([Trouble.SHORT, Trouble.SHORT, Trouble.SHORT, Trouble.FULL], True),
+        ([Trouble.SHORT, Trouble.FAILED], True),
+        ([Trouble.SHORT, Trouble.READ_ONLY, Trouble.READ_ONLY], False),
+    ],
+)
+def test_nothing_of_a_turn_that_was_refused_is_left(troubles: list[Trouble], kept: bool) -> None:
+    disk = VirtualDisk()
+    writer = writer_on(disk)
+    writer.append(turn(0))
+    disk.fsync_folder(disk.root)
+    before, calls = disk.read(LOG), len(disk.calls)
+    disk.trouble = {calls + n: trouble for n, trouble in enumerate(troubles, 1)}
+    with pytest.raises(MachineError):
+        writer.append(turn(1))
+    left = disk.read(LOG)
+    assert (left == before) is kept  # a disk that can't even be cut keeps it, and it counts as after a kill
+    disk.restart(Loss.DROP)
+    assert disk.read(LOG) == before
 
 
 def test_a_closed_writer_takes_nothing() -> None:

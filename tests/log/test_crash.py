@@ -201,10 +201,11 @@ def test_after_one_refusal_nothing_more_is_taken() -> None:
     disk.trouble = {len(disk.calls) + 2: Trouble.FAILED}  # the fsync
     with pytest.raises(MachineError, match="disk refused"):
         build.append(turn(1))
+    asked = len(disk.calls)
     for _ in range(2):
         with pytest.raises(MachineError, match=r"Nothing more is written.*resume the build"):
             build.append(turn(1))
-    assert len(disk.calls) == max(disk.trouble), "the disk was not even asked again"
+    assert len(disk.calls) == asked, "the disk was not even asked again"
 
 
 def _syncs() -> list[tuple[str, Path]]:

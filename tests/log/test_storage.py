@@ -48,6 +48,17 @@ def test_bytes_are_bytes(place: Place) -> None:
     assert storage.read(root / "a") == every
 
 
+def test_a_file_is_cut_and_gone_on_with(place: Place) -> None:
+    storage, root = place
+    file = storage.append(root / "log")
+    file.write(b"one two")
+    file.cut(4)
+    file.write(b"three")
+    file.fsync()
+    file.close()
+    assert storage.read(root / "log") == b"one three"
+
+
 def test_names_replace_and_remove(place: Place) -> None:
     storage, root = place
     write_durably(storage, root / "b", b"1")

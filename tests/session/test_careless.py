@@ -265,6 +265,7 @@ class CarelessOnABadDisk(Careless):
             self.bench.kill_and_resume()
             resumed = self.bench.state.facts.rows()
             assert resumed[: before.count] == before.rows()
+            assert resumed[len(before.rows())].entry.kind == "resumed", "nothing of what was refused counts"
         self.disk.trouble = {}
 
 
