@@ -7,6 +7,7 @@ still only what was said; what it means in the step in hand is the matter of ``s
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from benchvoice.speech import numbers
 from benchvoice.speech.numbers import Form, Number
@@ -57,10 +58,11 @@ _WHOLE = (("full",), ("whole",), ("complete",))
 _AGAINST = (("standard",), ("size",), ("nominal",), ("flush",))
 
 
-def measures(words: Words) -> list[Measure]:
+@lru_cache(maxsize=2048)  # one utterance asks the same of its pieces many times over, and hangs on nothing else
+def measures(words: Words) -> tuple[Measure, ...]:
     """Every reading of all the words as one measured value, the plainest first, without repeats."""
     found = (measure for measure, end in measure_at(words, 0) if end == len(words))
-    return sorted(dict.fromkeys(found), key=lambda measure: (len(measure.terms), measure.terms[-1].part or 0))
+    return tuple(sorted(dict.fromkeys(found), key=lambda measure: (len(measure.terms), measure.terms[-1].part or 0)))
 
 
 def measure_at(words: Words, at: int) -> Iterator[tuple[Measure, int]]:

@@ -56,8 +56,6 @@ class Number:
         return "".join(self.groups)
 
 
-Reader = Callable[[Words, int], Iterator[tuple[Number, int]]]
-
 _MULTIPLES = {"double": 2, "triple": 3}
 DENOMINATORS: dict[tuple[str, ...], int] = {
     ("half",): 2, ("halves",): 2, ("third",): 3, ("thirds",): 3, ("quarter",): 4, ("quarters",): 4,
@@ -74,8 +72,13 @@ def numbers(words: Words) -> list[Number]:
 
 def number(words: Words, at: int) -> Iterator[tuple[Number, int]]:
     """A number of any form."""
-    for reader in (count, figures, with_point, typed, fraction, whole_and_fraction):
-        yield from reader(words, at)
+    counted, spelled, written = list(count(words, at)), list(figures(words, at)), list(typed(words, at))
+    yield from counted
+    yield from spelled
+    yield from _with_point(words, at, [*counted, *spelled])
+    yield from written
+    yield from fraction(words, at)
+    yield from _whole_and_fraction(words, [*counted, *spelled, *written])
 
 
 def _word(words: Words, at: int) -> str:
@@ -195,11 +198,12 @@ def figures(words: Words, at: int) -> Iterator[tuple[Number, int]]:
 # --- a number with a point: "ninety five point four oh", "point double oh four five" ---------------------------------
 
 
-def with_point(words: Words, at: int) -> Iterator[tuple[Number, int]]:
-    """A number with its point said. Figures before it may be counted or said one by one, or be missing."""
-    fronts: list[tuple[Number, int]] = [(Number(value=Fraction(0)), at)]
-    fronts += [*count(words, at), *figures(words, at)]
-    for front, end in fronts:
+_NOUGHT = Number(value=Fraction(0))
+
+
+def _with_point(words: Words, at: int, fronts: list[tuple[Number, int]]) -> Iterator[tuple[Number, int]]:
+    """A number with its point said. The figures before it, counted or said one by one, may be missing."""
+    for front, end in [(_NOUGHT, at), *fronts]:
         if _word(words, end) != "point":
             continue
         for groups, last in _groups(words, end + 1):
@@ -271,9 +275,8 @@ def decimal_places(value: Fraction) -> int:
     return max(twos, fives) if rest == 1 else 0
 
 
-def whole_and_fraction(words: Words, at: int) -> Iterator[tuple[Number, int]]:
+def _whole_and_fraction(words: Words, fronts: list[tuple[Number, int]]) -> Iterator[tuple[Number, int]]:
     """A whole number and a fraction: "four and a half", "two and five eighths", "three quarter" after "and"."""
-    fronts = [*count(words, at), *figures(words, at), *typed(words, at)]
     for front, end in fronts:
         if front.form is Form.POINT or not front.value:
             continue

@@ -84,8 +84,7 @@ def _utterance(words: Words, step: Step) -> SpokenReading:
 
 def _speaks_of_values(words: Words, step: Step) -> bool:
     """Whether there is any number in the words, a piece of one, or a unit of the step; else they are talk."""
-    without_hedge = shapes.unhedged(words) or ()
-    if shapes.has_number(words) or shapes.has_number(without_hedge) or choice(words, step).left:
+    if shapes.has_number(words) or shapes.has_number(shapes.unhedged(words) or ()) or choice(words, step).left:
         return True
     amount = any(says_unit(words, at + 1, step.setting) for at, word in enumerate(words) if word in ("a", "an"))
     alone = shapes.all_number_words(words) and says_unit(words, 0, step.setting)
