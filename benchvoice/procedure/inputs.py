@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from benchvoice.procedure.kinds import Measure
 from benchvoice.procedure.limits import Computed
@@ -22,6 +23,7 @@ class Source:
     at: str = ""
 
 
+@cache
 def source_of(text: str) -> Source:
     """The source that STEP, STEP.COMPUTED, STEP@VALUE or STEP.COMPUTED@VALUE names."""
     name, _, at = text.partition("@")

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import cached_property
+from itertools import product
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, GetJsonSchemaHandler, model_validator
@@ -199,6 +201,15 @@ class Measure(Part):
     before_each: OneOrTable | None = None
     """What to do before the reading at each place; or by the value of an axis, nothing where it is not named."""
     may_decide: YesNo = True
+
+    @cached_property
+    def every_place(self) -> tuple[tuple[str, ...], ...]:
+        """Every place in the order in which they are asked: the product of the axes, less what doesn't go together.
+
+        Worked out once: every question about readings asks for it.
+        """
+        found = self.only or tuple((value,) for value in self.order) or tuple(product(*self.places.values()))
+        return tuple(place for place in found if not any(set(gap) <= set(place) for gap in self.without))
 
     @model_validator(mode="after")
     def _reasons(self) -> "Measure":

@@ -16,10 +16,4 @@ def every_place(places: Places) -> tuple[Place, ...]:
 
 def places_of(measure: Measure) -> tuple[Place, ...]:
     """Every place of a measure step in the order in which they are asked."""
-    if measure.only:
-        found = measure.only
-    elif measure.order:
-        found = tuple((value,) for value in measure.order)
-    else:
-        found = every_place(measure.places)
-    return tuple(place for place in found if not any(set(gap) <= set(place) for gap in measure.without))
+    return measure.every_place

@@ -1,6 +1,6 @@
 """Where computed values come from: the readings and constants of each input, as sizes, and the value they make."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
@@ -91,23 +91,22 @@ def _source(state: State, source: str, kept: dict[str, str]) -> Iterator[Row[Rea
     assert measure is not None
     if of.computed:
         computed = measure.computed[of.computed]
-        for place in places_of_computed(measure, computed):
-            if (not of.at or of.at in place) and _agrees(dict(zip(computed.per, place, strict=False)), kept):
-                yield computed_row(state.facts, of.step, of.computed, place)
+        for place in _agreeing(places_of_computed(measure, computed), computed.per, of.at, kept):
+            yield computed_row(state.facts, of.step, of.computed, place)
         return
-    for place in places_of(measure):
-        if of.at and of.at not in place:
-            continue
-        if not _agrees(dict(zip(measure.places, place, strict=False)), kept):
-            continue
+    for place in _agreeing(places_of(measure), tuple(measure.places), of.at, kept):
         here = [row for row in standing_at(state.facts, step, place) if row.entry.value is not None]
         if len(here) < measure.repeats:
             yield None
         yield from here
 
 
-def _agrees(place: dict[str, str], kept: dict[str, str]) -> bool:
-    return all(kept.get(axis, value) == value for axis, value in place.items())
+def _agreeing(places: Iterable[Place], axes: tuple[str, ...], at: str, kept: dict[str, str]) -> Iterator[Place]:
+    """The places that have the value `at` where there is one, and the kept value of every axis that is kept."""
+    wanted = [(nth, kept[axis]) for nth, axis in enumerate(axes) if axis in kept]
+    for place in places:
+        if (not at or at in place) and all(place[nth] == value for nth, value in wanted):
+            yield place
 
 
 def _absolute(state: State, row: Row[Reading], moved: Mapping[int, Decimal]) -> Quantity:
