@@ -13,6 +13,7 @@ from benchvoice.quantity.packs import missing
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.alternating import reading_due
 from benchvoice.session.counting import counts_owed
+from benchvoice.session.evenness import known
 from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, current_task, hold_point, order_numbers, still_open
 from benchvoice.session.instruments import Tool, candidates, tool
@@ -27,6 +28,7 @@ from benchvoice.session.state import State
 from benchvoice.session.stock import at_hand, packs_owed, say_piece, standing_packs
 from benchvoice.session.taking import band_at
 from benchvoice.session.using import ANOTHER
+from benchvoice.session.warmth import warmth_of
 from benchvoice.session.windows import barring, window_of
 from benchvoice.session.zeros import awaits_zero
 from benchvoice.speech.say import say_count, say_number, say_quantity
@@ -81,6 +83,8 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
             "spelling": "hotel four one seven",
             "date": f"december {say_count(20)} {say_count(now.at.year % 100 + 2)}",
         }.get(question.about, question.phrases[0])
+    if step is not None and name == "temperature":
+        return _as_warm(state, step)
     if step is not None and name == "thread":
         task = current_task(state, step)
         return (task.part.thread if task is not None else None) or question.phrases[0]
@@ -99,6 +103,15 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
     if "yes" in question.phrases:
         return "yes"
     return question.phrases[0] if question.phrases else "because it is so"
+
+
+def _as_warm(state: State, step: Step) -> str:
+    """A temperature like those that were read, else of a mild day."""
+    warmth = warmth_of(step)
+    assert warmth is not None
+    assert warmth.even is not None
+    read = known(state, step, warmth.even)
+    return say_quantity(read[0].low, read[0].unit) if read else say_quantity(Decimal(20), warmth.even.unit)
 
 
 def _wrench(state: State, step: Step) -> str:

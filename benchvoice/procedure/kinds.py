@@ -30,6 +30,7 @@ from benchvoice.procedure.fields import (
     YesNo,
 )
 from benchvoice.procedure.limits import OTHER, Computed, Limits, WayOut
+from benchvoice.procedure.warmth import Warmth
 from benchvoice.quantity.values import Quantity
 from benchvoice.tighten.lubricant import CONDITIONS, condition_of
 
@@ -177,6 +178,8 @@ class Measure(Part):
     limits: Limits | None = None
     rule: DecisionRule | None = None
     """How doubt in a reading is treated when it is judged; without it, simple acceptance."""
+    warmth: Warmth | None = None
+    """What temperature asks of the readings; limits for cold and for hot stand there."""
     instrument: Name | None = None
     uncertainty: Annotated[Number, Field(ge=0)] | None = None
     """Expanded uncertainty (k = 2) of a reading here, in its unit, in place of the instrument's."""
@@ -217,7 +220,15 @@ class Measure(Part):
             raise ValueError("this reads again without a reason; add reason, what has changed since the first time")
         if self.order and len(self.places) != 1:
             raise ValueError("an order lists the values of the only axis; this has several or none, take it out")
+        if self.limits is not None and self.warmth is not None and self.warmth.tables:
+            raise ValueError("limits, and limits for cold and hot beside them; take one of them out")
         return self
+
+    @property
+    def tables(self) -> tuple[Limits, ...]:
+        """Every table of limits that a reading may be judged by: the limits, or those for cold and for hot."""
+        by_state = tuple(self.warmth.tables.values()) if self.warmth is not None else ()
+        return by_state if self.limits is None else (self.limits,)
 
 
 class Stage(Part):

@@ -48,6 +48,7 @@ from benchvoice.procedure.kinds import (
 )
 from benchvoice.procedure.limits import Computed, Limits, Shift, WayOut
 from benchvoice.procedure.shop import Consumable, Group, Instrument, Option, Particular, Stock, WhichEnd, Wrench
+from benchvoice.procedure.warmth import Even, Warmth
 
 __all__ = [
     "KINDS",
@@ -65,6 +66,7 @@ __all__ = [
     "Count",
     "CountParts",
     "DecisionRule",
+    "Even",
     "Expected",
     "Graded",
     "Group",
@@ -96,6 +98,7 @@ __all__ = [
     "Tighten",
     "Unit",
     "Wait",
+    "Warmth",
     "WayOut",
     "WhichEnd",
     "Wrench",

@@ -11,15 +11,17 @@ from benchvoice.session import bringing
 from benchvoice.session.labels import ask_labels
 from benchvoice.session.lubrication import ask_thread
 from benchvoice.session.turn import Turn
+from benchvoice.session.warmth import QUESTIONS as WARMTH
+from benchvoice.session.warmth import ask_warmth
 
 Asker = Callable[[Turn, Step], bool]
 
 BEFORE_READING_OUT: tuple[Asker, ...] = (bringing.ask_brought, ask_labels)
 """Asked before the step is read out: what is read first can't be read any more with hands in it."""
-BEFORE_ASKING: tuple[Asker, ...] = (ask_thread,)
+BEFORE_ASKING: tuple[Asker, ...] = (ask_thread, ask_warmth)
 """Asked after it was read out, before what its kind asks."""
 
-QUESTIONS = frozenset({"label", "confirm label", "label trouble", "thread", "other thread", bringing.QUESTION})
+QUESTIONS = WARMTH | {"label", "confirm label", "label trouble", "thread", "other thread", bringing.QUESTION}
 """Names of the questions here: what is owed asks them anyway, so that a command may come first."""
 
 

@@ -58,7 +58,7 @@ from benchvoice.session.entries_brought import (
     NotBroughtIn,
 )
 from benchvoice.session.entries_chosen import Matched, PackTaken, StockChanged
-from benchvoice.session.entries_conditions import ThreadFound
+from benchvoice.session.entries_conditions import LastRan, StillSo, Temperature, ThreadFound, WarmthSaid
 
 __all__ = [
     "ENTRY_MODELS",
@@ -87,6 +87,7 @@ __all__ = [
     "Held",
     "InstrumentTaken",
     "Label",
+    "LastRan",
     "LeftForLater",
     "Mark",
     "Matched",
@@ -115,12 +116,15 @@ __all__ = [
     "Stands",
     "StepClosed",
     "StepEntered",
+    "StillSo",
     "StockChanged",
+    "Temperature",
     "ThreadFound",
     "Tightened",
     "Unclear",
     "Variation",
     "Verdict",
+    "WarmthSaid",
     "WentBack",
     "WindowDoubtful",
     "WindowEnded",
@@ -320,7 +324,7 @@ class BanBroken(Entry):
 class WindowStarted(Entry):
     kind: Literal["window_started"] = "window_started"
     window: str
-    sort: Literal["open time", "cure time"]
+    sort: Literal["open time", "cure time", "cooling"]
     seconds: Decimal
     what: str
     temperature: Decimal | None = None

@@ -26,7 +26,7 @@ def may_be_averaged(facts: Facts, step: Step, place: Place) -> bool:
 
 def judges_mean(step: Step) -> bool:
     """Whether a step asks for repeats and judges their mean, none of them alone."""
-    return step.measure is not None and step.measure.repeats > 1 and step.measure.limits is not None
+    return step.measure is not None and step.measure.repeats > 1 and bool(step.measure.tables)
 
 
 def mean_when_complete(turn: Turn, step: Step, place: Place) -> None:

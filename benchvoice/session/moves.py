@@ -70,6 +70,14 @@ def close(turn: Turn, step: Step, how: str = "done", reason: str | None = None) 
             turn.say(f"You may again: {row.entry.what}")
     if how == "done":
         _close_joint(turn, step)
+    _no_longer_cools(turn, step)
+
+
+def _no_longer_cools(turn: Turn, step: Step) -> None:
+    """A step that is passed over while it waits for its part to cool waits no more."""
+    for window in running(turn.state.facts, turn.now):
+        if window.name == step.step and window.row.entry.sort == "cooling":
+            turn.write(WindowEnded(window=window.name, outcome="given up", taken=window.passed.least))
 
 
 def bans_on(state: State) -> tuple[Row[BanOn], ...]:

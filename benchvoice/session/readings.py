@@ -5,7 +5,16 @@ from decimal import Decimal
 
 from benchvoice.procedure.models import Limits, Step
 from benchvoice.procedure.places import places_of
-from benchvoice.session.entries import Decision, LeftForLater, Place, Reading, Remeasured, Stands, Verdict
+from benchvoice.session.entries import (
+    Decision,
+    LeftForLater,
+    Place,
+    Reading,
+    Remeasured,
+    Stands,
+    Verdict,
+    WarmthSaid,
+)
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.plan import answers
 from benchvoice.session.state import State
@@ -193,6 +202,22 @@ def _passed_over(facts: Facts) -> set[int]:
 def verdicts(facts: Facts) -> dict[int, Row[Verdict]]:
     """The newest verdict on each reading, by the reading's line."""
     return {row.entry.reading: row for row in facts.of(Verdict)}
+
+
+def state_said(facts: Facts, step: str) -> Row[WarmthSaid] | None:
+    """Whether it is cold or hot for the readings of a step; None where that was not said."""
+    rows = [row for row in facts.of(WarmthSaid) if row.entry.step == step]
+    return rows[-1] if rows else None
+
+
+def limits_in_force(state: State, step: Step) -> Limits | None:
+    """The table of limits that a step's readings are judged by: where cold and hot have one each, that of the state
+    that was said, and none before."""
+    measure = step.measure
+    if measure is None or measure.warmth is None or not measure.warmth.tables:
+        return measure.limits if measure is not None else None
+    said = state_said(state.facts, step.step)
+    return measure.warmth.tables[said.entry.state] if said is not None else None
 
 
 def bounds_at(state: State, limits: Limits | None, axes: tuple[str, ...], place: Place) -> Bandwidth | None:

@@ -6,6 +6,7 @@ from benchvoice.session.alternating import reading_due
 from benchvoice.session.bans import sayable_breaks
 from benchvoice.session.commands import COMMANDS
 from benchvoice.session.counting import counts_owed
+from benchvoice.session.evenness import context_of
 from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.from_paper import paper_phrases
 from benchvoice.session.kinds import KINDS
@@ -17,7 +18,7 @@ from benchvoice.speech.dates import date_words
 from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
-from benchvoice.speech.vocabulary import mark_words, number_words, place_vocabulary, reading_words
+from benchvoice.speech.vocabulary import duration_words, mark_words, number_words, place_vocabulary, reading_words
 
 
 def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -62,6 +63,11 @@ def _by_about(state: State, step: Step, about: set[str]) -> list[str]:
     if "reading" in about:
         words.extend(sorted(reading_words(_context(state, step))))
         words.extend(paper_phrases())
+    if "temperature" in about and step.measure is not None and step.measure.warmth is not None:
+        even = step.measure.warmth.even
+        words.extend(sorted(reading_words(context_of(state, even, ""))) if even is not None else ())
+    if "duration" in about:
+        words.extend(sorted(duration_words() | {"ago", "over"}))
     if about & {"count", "positions"}:
         words.extend(sorted(number_words()))
     if "places" in about:

@@ -138,7 +138,7 @@ def _answers_used(step: Step) -> Iterator[str]:
     measure = step.measure
     if measure is None:
         return
-    tables = (measure.limits, *(each.limits for each in measure.computed.values()), measure.master)
+    tables = (*measure.tables, *(each.limits for each in measure.computed.values()), measure.master)
     yield from (each.by for each in tables if each is not None and each.by is not None)
 
 

@@ -19,6 +19,7 @@ from benchvoice.session.readings import (
     Bandwidth,
     at_place,
     bounds_at,
+    limits_in_force,
     was_remeasured,
 )
 from benchvoice.session.state import State
@@ -41,7 +42,7 @@ def measure_of(step: Step) -> Measure:
 def band_at(state: State, step: Step, place: Place) -> Bandwidth | None:
     """The limits in force at a place of a measure step; for repeats without their own, those of their mean."""
     measure = measure_of(step)
-    limits = measure.limits
+    limits = limits_in_force(state, step)
     if limits is None and measure.repeats > 1:
         means = (each.limits for each in measure.computed.values() if each.kind == "mean" and not each.of)
         limits = next((each for each in means if each is not None), None)

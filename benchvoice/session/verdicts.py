@@ -2,6 +2,7 @@
 
 from decimal import ROUND_FLOOR, Decimal
 
+from benchvoice.procedure.limits import NEW
 from benchvoice.procedure.models import Band, Computed, DecisionRule, Limits, Step
 from benchvoice.quantity.budget import Expanded, expanded, rounded_up, span
 from benchvoice.quantity.limits import Limits as Bounds
@@ -10,7 +11,7 @@ from benchvoice.quantity.verdict import Verdict as Found
 from benchvoice.session.doubt import effects_on
 from benchvoice.session.entries import Reading, Verdict
 from benchvoice.session.facts import Row
-from benchvoice.session.readings import bounds_at
+from benchvoice.session.readings import bounds_at, limits_in_force, state_said
 from benchvoice.session.state import State
 
 _FOUR = Decimal("0.0001")
@@ -20,7 +21,7 @@ def verdict_on(state: State, step: Step, row: Row[Reading], computed: Computed |
     """What a reading (or a computed value) is against the limits in force; None where none are declared."""
     assert step.measure is not None
     axes = computed.per if computed else tuple(step.measure.places)
-    limits = computed.limits if computed else step.measure.limits
+    limits = computed.limits if computed else limits_in_force(state, step)
     rule = computed.rule if computed else step.measure.rule
     unit = (computed.unit if computed else None) or step.measure.unit
     band = bounds_at(state, limits, axes, row.entry.place)
@@ -38,13 +39,22 @@ def verdict_on(state: State, step: Step, row: Row[Reading], computed: Computed |
         low=band.low,
         high=band.high,
         unit=unit,
-        limits=band.name,
+        limits=band.name if computed else _named(state, step, band.name),
         reason=found.reason or _within_wear(limits, band.name, row.entry, found.outcome.value, (unit, rule, doubt)),
         rule=rule.words(unit) if rule is not None else "",
         uncertainty=rounded_up(span(doubt.value, row.entry.unit, unit)) if doubt is not None else None,
         coverage_factor=doubt.k if doubt is not None else None,
         probability=_likely(row.entry, within, doubt),
     )
+
+
+def _named(state: State, step: Step, band: str) -> str:
+    """What a reading's limits are called: where the state has a table of its own, "cold" or "cold, two"."""
+    assert step.measure is not None
+    said = state_said(state.facts, step.step)
+    if said is None or step.measure.warmth is None or not step.measure.warmth.tables:
+        return band
+    return said.entry.state if band == NEW else f"{said.entry.state}, {band}"
 
 
 def _doubt(state: State, row: Row[Reading]) -> Expanded | None:

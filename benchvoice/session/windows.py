@@ -132,12 +132,13 @@ def wait_step(state: State, window: str) -> Step | None:
 
 
 def barring(state: State, step: Step, now: Instant) -> Running | None:
-    """A cure that must be full before this step can begin."""
+    """A cure that must be full before this step can begin, or the cooling that its readings wait for."""
     for window in running(state.facts, now):
         owner = wait_step(state, window.name)
-        if owner is None or owner.wait is None or window.is_open_time:
+        if window.is_open_time:
             continue
-        if step.step in owner.wait.before and not _full(state.facts, window):
+        held_back = owner.wait.before if owner is not None and owner.wait is not None else (window.name,)
+        if step.step in held_back and not _full(state.facts, window):
             return window
     return None
 

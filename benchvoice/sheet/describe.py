@@ -8,6 +8,7 @@ from functools import singledispatch
 
 from benchvoice.session import entries as e
 from benchvoice.sheet.describe_brought import BROUGHT
+from benchvoice.sheet.describe_conditions import CONDITIONS
 from benchvoice.sheet.words import asked, because, duration, interval, limits, listed, off_paper, place, plain, quantity
 
 
@@ -281,12 +282,6 @@ def _(entry: e.Tightened) -> str:
 
 
 @describe.register
-def _(entry: e.ThreadFound) -> str:
-    condition = entry.condition or "not known"
-    return f"On the threads of {plain(entry.group)}: {condition}; the figures are for {entry.asked}"
-
-
-@describe.register
 def _(entry: e.Slackened) -> str:
     return f"Slackened: {plain(entry.group)}, {listed(entry.positions)}"
 
@@ -336,7 +331,7 @@ def _(entry: e.Amended) -> str:
     return because(f"Procedure amended ({entry.procedure}; {entry.difference})", entry.reason)
 
 
-for _kind, _in_words in BROUGHT.items():
+for _kind, _in_words in (*BROUGHT.items(), *CONDITIONS.items()):
     describe.register(_kind, _in_words)
 
 

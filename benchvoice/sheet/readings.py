@@ -11,7 +11,7 @@ from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.units import convert, to_decimal
 from benchvoice.session.entries import Place, Reading, Stands, Verdict
 from benchvoice.session.facts import Row
-from benchvoice.session.readings import bounds_at, is_stale
+from benchvoice.session.readings import bounds_at, is_stale, limits_in_force
 from benchvoice.sheet.describe import decision_words, verdict_words
 from benchvoice.sheet.items import Book
 from benchvoice.sheet.model import Band, Mark, PlaceReadings, ReadingLine
@@ -28,7 +28,7 @@ def read_places(book: Book, name: str, step: Step | None) -> tuple[PlaceReadings
         for what in dict.fromkeys(row.entry.what for row in rows if row.entry.place == where) or [""]:
             here = [row for row in rows if row.entry.place == where and (row.entry.what == what)]
             title = _title(where, what, measure)
-            found.append(_place(book, here, title, _declared(book, measure, where), where in asked))
+            found.append(_place(book, here, title, _declared(book, step, where), where in asked))
     return tuple(found)
 
 
@@ -192,10 +192,11 @@ def _in(value: Decimal | None, unit: str, to: str) -> Decimal | None:
     return value if value is None or unit == to else to_decimal(convert(value, unit, to))
 
 
-def _declared(book: Book, measure: Measure | None, where: Place) -> Band | None:
-    if measure is None:
+def _declared(book: Book, step: Step | None, where: Place) -> Band | None:
+    measure = step.measure if step is not None else None
+    if step is None or measure is None:
         return None
-    return _band(book, measure.limits, tuple(measure.places), where, measure.unit)
+    return _band(book, limits_in_force(book.state, step), tuple(measure.places), where, measure.unit)
 
 
 def _computed_band(book: Book, measure: Measure | None, what: str, where: Place) -> Band | None:

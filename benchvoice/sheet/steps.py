@@ -14,6 +14,7 @@ from benchvoice.session.entries import (
     Entry,
     Finding,
     Label,
+    LastRan,
     LeftForLater,
     Mark,
     Matched,
@@ -28,9 +29,12 @@ from benchvoice.session.entries import (
     Slackened,
     StepClosed,
     StepEntered,
+    StillSo,
+    Temperature,
     ThreadFound,
     Tightened,
     Variation,
+    WarmthSaid,
     WentBack,
     Witnessed,
     Zeroed,
@@ -45,7 +49,7 @@ from benchvoice.sheet.words import sentence
 _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
     ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
-    Label, Container, BroughtIn, NotBroughtIn, ThreadFound,
+    Label, Container, BroughtIn, NotBroughtIn, ThreadFound, WarmthSaid, LastRan, Temperature, StillSo,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 
@@ -123,6 +127,6 @@ def _asks(step: Step | None) -> tuple[str, ...]:
 
 def _known(measure: Measure) -> tuple[str, ...]:
     """What the readings rest on: fits by name, and what computed values can't show."""
-    named = [measure.limits, *(each.limits for each in measure.computed.values())]
+    named = [*measure.tables, *(each.limits for each in measure.computed.values())]
     fits = dict.fromkeys(each.fit for each in named if each is not None and each.fit is not None)
     return (*(f"Limits of {fit} by ISO 286." for fit in fits), *map(sentence, cautions_of(measure)))

@@ -8,7 +8,7 @@ import pytest
 
 from benchvoice.app.judging import judge_for
 from benchvoice.log import create_build, read_log, verify
-from benchvoice.session.entries import Reading, Verdict
+from benchvoice.session.entries import Reading, Verdict, WarmthSaid
 from benchvoice.testing.bench import Bench
 from tests.app.conftest import Command
 
@@ -82,3 +82,26 @@ def test_the_record_shows_rule_and_uncertainty(benchvoice: Command, judged: Path
     assert "U = 0.33 thou (k = 2)" in page
     assert "% sure to be in limits" in page
     assert "(mean)" in page
+
+
+WARMTH = Path(__file__).parents[1] / "conversations" / "warmth.yaml"
+
+
+def test_the_table_that_judged_follows_from_the_log_alone(tmp_path: Path) -> None:
+    """0.28 mm is in limits hot, and under cold: with the other state in the log, the verdict is not borne out."""
+    folder = tmp_path / "warm"
+    bench = Bench(WARMTH, folder)
+    bench.say("ann", "hot", "valve two point two eight")
+    bench.kill_and_resume()
+    bench.say("ann", "yes", "point two zero")
+    bench.close()
+    assert verify(folder, judge_for(folder)).fault is None
+    lines = read_log(folder).lines
+    said = next(line for line in lines if isinstance(line.entry, WarmthSaid))
+    cold = said.entry.model_copy(update={"state": "cold"})
+    with create_build(tmp_path / "other", WARMTH.read_bytes()) as build:
+        for line in lines:
+            build.append([replace(line.stamped, entry=cold) if line.n == said.n else line.stamped])
+    fault = verify(tmp_path / "other", judge_for(tmp_path / "other")).fault
+    assert fault is not None
+    assert fault.what.endswith("is under, and the verdict says in limits")

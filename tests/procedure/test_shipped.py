@@ -31,7 +31,7 @@ gear_backlash cam_end_float oil_pump_rotor oil_pump joint_faces bench_temperatur
 ways_clear drain_pipe sump flywheel_compound flywheel flywheel_run_out flywheel_cure sealant_cure right_way_up
 """
 VALVE_LASH = """
-gasket_from gasket_known piston_height gasket_measured method fitted engine_cold head_temperature upright stud_holes
+gasket_from gasket_known piston_height gasket_measured method fitted head_temperature upright stud_holes
 studs_in studs_in_plain studs stud_heights stud_heights_plain block_flat head_flat valve_depth chambers gasket_mark
 gasket_face gasket_on head_on nuts_on nuts_on_alloy nuts_stage_one nuts_stage_two nuts_stage_three
 nuts_stage_three_alloy settle

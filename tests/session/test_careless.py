@@ -28,6 +28,7 @@ from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Facts, fold
 from benchvoice.session.known_instruments import KnownInstrument
 from benchvoice.session.plan import follow_up_steps, open_steps
+from benchvoice.session.readings import state_said
 from benchvoice.session.state import State
 from benchvoice.session.sub_builds import undecided_changes
 from benchvoice.session.summary import against_closing, standing
@@ -37,15 +38,15 @@ from benchvoice.testing.bench import Bench
 from benchvoice.testing.disk import Trouble, VirtualDisk
 
 HERE = Path(__file__).parents[1] / "conversations"
-SMALL, DOUBT, TOOLS, WITNESS, THREADS = (
-    HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness", "threads")
+SMALL, DOUBT, TOOLS, WITNESS, THREADS, WARMTH = (
+    HERE / f"{name}.yaml" for name in ("small", "doubt", "tools", "witness", "threads", "warmth")
 )
 SHOP = tuple(KnownInstrument.of(each) for each in load_register(HERE / "shop-instruments.yaml"))
 
 SHIPPED = Path(__file__).parents[2] / "procedures"
 WHOLE = ("reduction-gear", "raw-water-pump", "launch-valve-lash")
 AHEAD = (0, 0, 25, 60, 120)
-FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, THREADS, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
+FILES = (SMALL, SMALL, DOUBT, TOOLS, WITNESS, THREADS, WARMTH, *(SHIPPED / f"{name}.yaml" for name in WHOLE))
 
 COMMANDS = """done;next;back;wrong;skip;skip because late;left for later;left for later because no lamp;hold on;carry on
 say again;slower;where am i;what's next;what torque;what limits;what do i need;how many left;how long;what can i answer
@@ -66,7 +67,8 @@ wrong answer;more than point two;the mean;dial one;dial two;old dial;another;use
 take it;take it because i saw it;wrench two;point one one zero;point one one nine;four and a half;three point nine
 stands because it is;stands;take it as it is now;do those steps again;bring it in because i saw it;heron
 one;not now;six newton metres;twenty point zero zero;thirty point zero zero;can't get the socket on
-dry;they're oiled;moly grease;something else;i don't know;change it;go on because there is none"""
+dry;they're oiled;moly grease;something else;i don't know;change it;go on because there is none
+cold;hot;seven hours;two hours ago;over an hour;it has not run;twenty two;read again;point two five"""
 GARBAGE = ["", "...", "no leave that one nine's done", "the done one", "é", "1e999", "ten ten ten", "a" * 300, "- 3"]
 
 LEADS = [lead for each in TABLE for lead in each.leads]
@@ -195,6 +197,18 @@ class Careless(RuleBasedStateMachine):
             if row.entry.outcome == "done"
         ]
         assert len(places) == len(set(places))
+
+    @invariant()
+    def cold_and_hot_are_never_mixed(self) -> None:
+        """The readings of a set that count were all judged by the limits for the state that was said."""
+        facts = self.bench.state.facts
+        judged = [row.entry for row in facts.of(Verdict) if row.entry.reading not in facts.void]
+        for name in {entry.step for entry in judged}:
+            measure = self.bench.state.step(name).measure
+            if measure is not None and measure.warmth is not None and measure.warmth.tables:
+                said = state_said(facts, name)
+                assert said is not None
+                assert {entry.limits.split(",")[0] for entry in judged if entry.step == name} == {said.entry.state}
 
     def _judged_anew(self, facts: Facts, entry: Verdict) -> Verdict | None:
         found = self.bench.state.step(entry.step)

@@ -33,3 +33,28 @@ def test_threads_in_another_condition_stand_on_the_first_page() -> None:
     first, second = next(each for each in page.groups if each.what == "Cap bolts").final
     assert [note.text for note in first.notes][-1] == f"On the threads of caps: dry{asked}"
     assert second.notes == ()
+
+
+def test_the_state_of_a_set_stands_with_its_readings() -> None:
+    bench = Bench(CONVERSATIONS / "warmth.yaml")
+    bench.say("ann", "hot", "point two five", "it's cold now", "four hours ago")
+    bench.forward("2h")
+    bench.say("point two five", "point three five", "point four five", "use as is because it is worn")
+    page = sheet_of(bench)
+    by_hot, by_cold = next(each for each in page.steps if each.name == "lash").readings[0].lines
+    assert (by_hot.value, by_hot.verdict, by_hot.item.void) == (
+        "0.25 mm",
+        "in limits",
+        "doesn't count any more: it is cold now (line 16)",
+    )
+    assert (by_cold.verdict, by_cold.item.void) == ("in limits", "")
+    assert next(each for each in page.steps if each.name == "lash").readings[0].limits == "0.20 to 0.30 mm"
+    assert [each for each in step_items(page, "lash") if not each[0].startswith(("Instrument", "Used"))] == [
+        ("Said to be hot: judged by the limits for hot", "doesn't count any more: it is cold now (line 15)"),
+        ("Said to be cold: judged by the limits for cold", ""),
+        ("It last ran 4 h before, at the least; asked: 6 h", ""),
+    ]
+    assert [(each.what, each.sort, each.seconds) for each in page.windows] == [("Engine cooling", "cooling", 7200)]
+    bench.say("twenty two", "twenty three")
+    temperatures = [text for text, _ in step_items(sheet_of(bench), "seat")]
+    assert temperatures == ["Micrometer, temperature: 23 °C"]

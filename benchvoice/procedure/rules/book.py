@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import islice, product
 
 from benchvoice.procedure.faults import nearest
-from benchvoice.procedure.models import Condition, Graded, Procedure, Step, Tighten, WayOut
+from benchvoice.procedure.models import Condition, Graded, Limits, Measure, Procedure, Step, Tighten, WayOut
 from benchvoice.procedure.source import Path
 
 YES_NO = ("yes", "no")
@@ -101,6 +101,14 @@ def _with_more(path: Path, part: Tighten) -> Iterator[tuple[Path, Tighten]]:
     yield path, part
     for at, more in enumerate(part.also):
         yield from _with_more((*path, "also", at), more)
+
+
+def tables_of(path: Path, measure: Measure) -> Iterator[tuple[Path, Limits]]:
+    """Every table of limits that a reading may be judged by, with paths; `path` is the measure's."""
+    if measure.limits is not None:
+        yield (*path, "limits"), measure.limits
+    elif measure.warmth is not None:
+        yield from (((*path, "warmth", state), limits) for state, limits in measure.warmth.tables.items())
 
 
 def graded_of(path: Path, step: Step) -> Iterator[tuple[Path, Graded]]:

@@ -8,7 +8,7 @@ from benchvoice.procedure.faults import listed
 from benchvoice.procedure.gauges import least_effect
 from benchvoice.procedure.inputs import is_constant, source_of, sources_of
 from benchvoice.procedure.models import Band, Instrument, Limits, Measure, Step
-from benchvoice.procedure.rules.book import Book, Finding
+from benchvoice.procedure.rules.book import Book, Finding, tables_of
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.budget import expanded
 from benchvoice.quantity.probability import conformance
@@ -28,18 +28,19 @@ def _measure(book: Book, path: Path, step: Step, measure: Measure) -> Iterator[F
         return
     if measure.rule is not None:
         unknown = _unknown(book, step.step) if measure.rule.needs_uncertainty else ()
-        yield from _rule((*path, "rule"), measure.rule, measure.limits, unknown)
-        if measure.limits is not None and not unknown:
-            yield from _leaves(book, path, step, measure.rule, measure.limits)
+        tables = tuple(tables_of(path, measure))
+        yield from _rule((*path, "rule"), measure.rule, bool(tables), unknown)
+        for where, limits in () if unknown else tables:
+            yield from _leaves(book, where, step, measure.rule, limits)
     for name, computed in measure.computed.items():
         if computed.rule is None:
             continue
         where = (*path, "computed", name)
         needs = computed.rule.needs_uncertainty
         unknown = tuple(sorted(set(_leaves_unknown(book, step, name)))) if needs else ()
-        yield from _rule((*where, "rule"), computed.rule, computed.limits, unknown)
+        yield from _rule((*where, "rule"), computed.rule, computed.limits is not None, unknown)
         if computed.limits is not None and computed.rule.band is not None:
-            yield from _bands(where, computed.limits, computed.rule.band, Decimal(0), computed.rule)
+            yield from _bands((*where, "limits"), computed.limits, computed.rule.band, Decimal(0), computed.rule)
 
 
 def _sound(instrument: Instrument | None) -> bool:
@@ -50,8 +51,8 @@ def _sound(instrument: Instrument | None) -> bool:
     return all(each is None or each > 0 for each in figures)
 
 
-def _rule(path: Path, rule: DecisionRule, limits: Limits | None, unknown: tuple[str, ...]) -> Iterator[Finding]:
-    if limits is None:
+def _rule(path: Path, rule: DecisionRule, has_limits: bool, unknown: tuple[str, ...]) -> Iterator[Finding]:
+    if not has_limits:
         yield Finding(path, "a decision rule without limits judges nothing", "add limits, or take the rule out")
     if unknown:
         yield Finding(path, f"{rule.kind} without an uncertainty, for {listed(unknown)}", NAME_ONE)
@@ -101,7 +102,7 @@ def _leaves(book: Book, path: Path, step: Step, rule: DecisionRule, limits: Limi
 
 def _bands(path: Path, limits: Limits, band: Decimal, uncertainty: Decimal, rule: DecisionRule) -> Iterator[Finding]:
     for key, ends in limits.bands.items():
-        where = (*path, "limits", key) if limits.by is not None or len(limits.bands) > 1 else (*path, "limits")
+        where = (*path, key) if limits.by is not None or len(limits.bands) > 1 else path
         yield from _leaves_room(where, ends, band, uncertainty, rule)
 
 

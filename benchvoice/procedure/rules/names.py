@@ -112,6 +112,8 @@ def _measure_names(path: Path, step: Step) -> Uses:
         yield from _many((*path, "ban", "spoils"), step.ban.spoils)
     if step.measure is not None:
         yield from _many((*path, "measure", "again"), step.measure.again)
+        if step.measure.warmth is not None and step.measure.warmth.even is not None:
+            yield from _many((*path, "measure", "warmth", "even", "of"), step.measure.warmth.even.of)
         if step.measure.out is not None and step.measure.out.shift is not None:
             yield from _many((*path, "measure", "out", "shift", "again"), step.measure.out.shift.again)
     if step.wait is not None and step.wait.bench_temperature is not None:

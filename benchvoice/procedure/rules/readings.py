@@ -9,7 +9,7 @@ from benchvoice.procedure.faults import listed, nearest
 from benchvoice.procedure.limits import OTHER
 from benchvoice.procedure.models import Band, Instrument, Limits, Master, Measure, Particular, Step
 from benchvoice.procedure.places import places_of
-from benchvoice.procedure.rules.book import Book, Finding
+from benchvoice.procedure.rules.book import Book, Finding, tables_of
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.units import convert, kind_of
 
@@ -69,9 +69,9 @@ def _measure(book: Book, path: Path, step: Step) -> Iterator[Finding]:
     assert measure is not None
     instrument = book.procedure.instruments.get(measure.instrument or "")
     axes = measure.places
-    if measure.limits is not None:
-        yield from limits_of(book, (*path, "limits"), measure.limits, axes, measure.unit)
-        yield from _against(path, measure, measure.limits, instrument)
+    for where, limits in tables_of(path, measure):
+        yield from limits_of(book, where, limits, axes, measure.unit)
+        yield from _against(where, measure, limits, instrument)
     yield from _places(path, measure)
     yield from _unit(path, measure, instrument)
     if measure.master is not None:
@@ -122,7 +122,7 @@ def _against(path: Path, measure: Measure, limits: Limits, instrument: Instrumen
     """Limits against what the instrument can show."""
     finest = _resolution(measure, instrument)
     for key, band in limits.bands.items():
-        where = (*path, "limits", key) if limits.by is not None or len(limits.bands) > 1 else (*path, "limits")
+        where = (*path, key) if limits.by is not None or len(limits.bands) > 1 else path
         if finest is not None:
             yield from _fine_enough(where, band, measure.unit, finest)
         if instrument is not None and instrument.range is not None and measure.master is None:

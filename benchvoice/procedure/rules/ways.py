@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from benchvoice.procedure.faults import listed
 from benchvoice.procedure.models import Step
-from benchvoice.procedure.rules.book import Book, Finding, parts_of, ways_back_of
+from benchvoice.procedure.rules.book import Book, Finding, parts_of, tables_of, ways_back_of
 from benchvoice.procedure.source import Path
 
 
@@ -43,8 +43,8 @@ def _needs(path: Path, step: Step) -> Iterator[tuple[Path, str]]:
         yield (*path, "mark", "expected", "by"), step.mark.expected.by
     if step.measure is not None:
         measure = step.measure
-        if measure.limits is not None and measure.limits.by is not None:
-            yield (*path, "measure", "limits", "by"), measure.limits.by
+        tables = tables_of((*path, "measure"), measure)
+        yield from (((*where, "by"), limits.by) for where, limits in tables if limits.by is not None)
         if measure.master is not None and measure.master.by is not None:
             yield (*path, "measure", "master", "by"), measure.master.by
 

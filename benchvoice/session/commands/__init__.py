@@ -16,12 +16,14 @@ from benchvoice.session.commands.reckoning import RECKONING
 from benchvoice.session.commands.stock import STOCK
 from benchvoice.session.commands.table import Command, Found, find
 from benchvoice.session.commands.telling import TELLING
+from benchvoice.session.commands.warming import WARMING
 
 COMMANDS: tuple[Command, ...] = (
     *MOVING,
     *ASKING,
     *CORRECTING,
     *TELLING,
+    *WARMING,
     *INSTRUMENTS,
     *MATERIALS,
     *BUILDS,

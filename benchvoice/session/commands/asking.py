@@ -130,7 +130,8 @@ def _what_answer(turn: Turn, _rest: str) -> None:
     if question is not None:
         turn.say(f"You can answer {listed(question.phrases)}" if question.phrases else "")
         words = {"reading": "A reading", "count": "A number", "spelling": "Letters and figures", "name": "A name",
-                 "date": "The month and the year"}  # fmt: skip
+                 "date": "The month and the year", "temperature": "A temperature",
+                 "duration": "Hours and minutes"}  # fmt: skip
         turn.say(words.get(question.about, ""))
         if not question.phrases and question.about not in words:
             turn.say("In your own words")

@@ -133,6 +133,10 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'part', '')} on the label, {getattr(entry, 'read', None) or 'not readable'}"
             case "thread":
                 return f"what is on the threads, {getattr(entry, 'condition', None) or 'not known'}"
+            case "warmth":
+                return f"that it is {getattr(entry, 'state', '')}"
+            case "temperature":
+                return f"{getattr(entry, 'what', '')} temperature, {getattr(entry, 'said', '')}"
             case "counted":
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
             case "remembered" | "finding":
@@ -172,6 +176,8 @@ _DESCRIBED = {
     "witnessed": "the witness",
     "slackened": "slackened",
     "zeroed": "the zero check",
+    "last_ran": "how long since it ran",
+    "still_so": "that it is still so",
     "override": "the override",
     "closed_later": "what had been left for later",
     "follow_up": "taking up what is owed",

@@ -214,8 +214,8 @@ def _leaves_words(state: State) -> tuple[str, ...]:
 def _fit_words(state: State) -> tuple[str, ...]:
     """Zones in use, at steps whose own limits are by a fit: letters alone would be heard for other words."""
     step = current_step(state)
-    limits = step.measure.limits if step is not None and step.measure is not None else None
-    return _ZONES if limits is not None and limits.fit is not None else ()
+    tables = step.measure.tables if step is not None and step.measure is not None else ()
+    return _ZONES if any(limits.fit is not None for limits in tables) else ()
 
 
 _ZONES = (

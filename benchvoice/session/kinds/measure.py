@@ -13,6 +13,7 @@ from benchvoice.session.packing import ask_pack
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.readings import (
     at_place,
+    state_said,
     still_needed,
     taken,
     to_choose,
@@ -280,7 +281,8 @@ def _limits(state: State, step: Step) -> str:
     place = place if place is not None else (todo[0] if todo else places_of(measure)[0])
     band = band_at(state, step, place)
     if band is None:
-        return "No limits are given here"
+        by_state = measure.warmth is not None and measure.warmth.tables and state_said(state.facts, step.step) is None
+        return "Cold and hot have limits each: say first which it is" if by_state else "No limits are given here"
     if measure.say_limits == "after" and (state.talk.again is not None or not at_place(state.facts, step.step, place)):
         return "After the reading"
     return limits_words(measure, band, measure.unit)
