@@ -12,7 +12,8 @@ from benchvoice.procedure.limits import NEW, Limits
 from benchvoice.procedure.models import Measure, Procedure, Step
 
 _JUDGES = (
-    "limits", "rule", "unit", "places", "only", "without", "master", "computed", "repeats", "instrument", "uncertainty",
+    "limits", "warmth", "rule", "unit", "places", "only", "without", "master", "computed", "repeats", "instrument",
+    "uncertainty",
 )  # fmt: skip
 """What a reading is judged by: a change here means that it is judged again."""
 _SECTIONS = ("particulars", "options", "instruments", "wrenches", "consumables", "stock", "groups")

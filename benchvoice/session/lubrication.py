@@ -40,7 +40,7 @@ def ask_thread(turn: Turn, step: Step) -> bool:
     if not rows:
         turn.ask(_question(task))
         return True
-    warning = _warning(rows[-1].entry)
+    warning = _warning(task, rows[-1].entry)
     overridden = {row.entry.entry for row in turn.state.facts.of(Override)}
     if warning and rows[-1].n not in overridden:
         turn.ask(_other_question(task, rows[-1], warning))
@@ -52,11 +52,12 @@ def _is_of(entry: ThreadFound, task: Task) -> bool:
     return (entry.step, entry.group) == (task.step.step, task.part.group)
 
 
-def _warning(found: ThreadFound) -> str | None:
-    """What to say of threads that are not in the condition asked; None where they are."""
+def _warning(task: Task, found: ThreadFound) -> str | None:
+    """What to say of threads that are not in the condition asked now; None where they are."""
+    asked = task.part.thread or ""
     if found.condition is None:
-        return f"The figure is for {found.asked}, and nobody knows what is on these. I don't change the figure."
-    return lubricant_warning(found.asked, found.condition)
+        return f"The figure is for {asked}, and nobody knows what is on these. I don't change the figure."
+    return lubricant_warning(asked, found.condition)
 
 
 def _question(task: Task) -> Question:
@@ -120,7 +121,7 @@ def _other_question(task: Task, row: Row[ThreadFound], warning: str) -> Question
 
 
 def _override(turn: Turn, task: Task, row: Row[ThreadFound], why: str) -> None:
-    what = f"{task.group.what}: threads {row.entry.condition or 'not known'}, the figures are for {row.entry.asked}"
+    what = f"{task.group.what}: threads {row.entry.condition or 'not known'}, the figures are for {task.part.thread}"
     turn.write(Override(what=what, reason=why, step=task.step.step, entry=row.n))
     turn.talk(question=None)
     turn.say("Noted, on page one")

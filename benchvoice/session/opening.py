@@ -15,6 +15,7 @@ from benchvoice.session.questions import YES, free_words
 from benchvoice.session.rebringing import note_changes
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
+from benchvoice.session.warmth import open_without_state
 
 MANUAL = "The maker's manual comes first where it differs, and local codes and licensed or competent persons"
 
@@ -147,3 +148,4 @@ def amend(turn: Turn, event: Amend) -> None:
     )
     turn.say(f"The procedure is amended: {event.difference}")
     judge_again(turn)
+    open_without_state(turn)

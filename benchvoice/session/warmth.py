@@ -20,7 +20,7 @@ from benchvoice.session.entries import (
 )
 from benchvoice.session.evenness import ask_even, known, read_again
 from benchvoice.session.facts import Facts, Row
-from benchvoice.session.plan import title_of
+from benchvoice.session.plan import fitted_steps, title_of
 from benchvoice.session.questions import listed, one_of, yes_or_no
 from benchvoice.session.readings import state_said, still_needed, taken
 from benchvoice.session.state import Question
@@ -40,7 +40,7 @@ QUESTIONS = frozenset(
 NEVER = ("it has not run", "not run", "never", "it never ran", "it hasn't run", "not yet", "it has never run")
 AT_LEAST = ("over ", "more than ", "at least ")
 VAGUE = ("about ", "around ", "nearly ", "almost ", "under ", "less than ", "roughly ")
-DAYS = ("yesterday", "last night", "overnight", "this morning", "today", "the other day", "just now", "i don't know")
+DAYS = ("yesterday", "last night", "this morning", "today", "the other day", "just now", "i don't know")
 
 
 def warmth_of(step: Step) -> Warmth | None:
@@ -97,6 +97,14 @@ def reopen(turn: Turn, step: Step, why: str) -> None:
     places = tuple(dict.fromkeys(row.entry.place for row in taken(turn.state.facts, step.step)))
     if places:
         void_readings(turn, {step.step: places}, why)
+
+
+def open_without_state(turn: Turn) -> None:
+    """Readings that an amendment gives limits for cold and for hot open again where nobody said which it was."""
+    for step in fitted_steps(turn.state):
+        warmth = warmth_of(step)
+        if warmth is not None and warmth.tables and state_said(turn.state.facts, step.step) is None:
+            reopen(turn, step, "taken before it was said to be cold or hot")
 
 
 # So long since it ran -------------------------------------------------------------------------------------------------

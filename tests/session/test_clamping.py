@@ -56,6 +56,21 @@ def test_what_is_not_declared_is_not_guessed(tmp_path: Path, size: str, stages: 
     assert asked(tmp_path, size, stages).startswith(wanted)
 
 
+# What was said to be on the threads counts, not what the figure is for: with moly grease, K 0.12, 25 N m clamp 26 kN.
+def test_what_is_on_the_threads_counts(tmp_path: Path) -> None:
+    stages = "thread: oiled, ask_thread: yes, stages: [{torque: 25 N_m}]"
+    file = tmp_path / "clamp.yaml"
+    head = HEAD.replace("SIZE", "size: M8 x 1.25, class: 8.8").replace("STAGES", stages)
+    file.write_text(head, encoding="utf-8")
+    bench = Bench(file)
+    bench.say("ann", "moly grease")
+    said = " ".join(bench.say("what's the clamp load"))
+    assert said.startswith("At twenty five newton metres, moly grease, about twenty six kilonewtons")
+    bench.say("change it", "i don't know")
+    said = " ".join(bench.say("what's the clamp load"))
+    assert said == "The condition of the thread isn't known for the bolts."
+
+
 def test_it_never_says_that_it_is_safe(tmp_path: Path) -> None:
     said = asked(tmp_path, "size: M8 x 1.25, class: 8.8", "thread: oiled, stages: [{torque: 15 N_m}]")
     assert not any(word in said.lower() for word in ("safe", "fine", "ok", "allowed", "may go"))

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchvoice.ear.words import missing
+from benchvoice.session import evenness, lubrication, warmth
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.choosing import CHOOSING
 from benchvoice.session.commands.reckoning import RECKONING
@@ -18,6 +19,7 @@ from benchvoice.session.events import Utterance
 from benchvoice.session.reckoned import MATERIALS, UNIT_PHRASES
 from benchvoice.session.state import State
 from benchvoice.testing.bench import Bench
+from benchvoice.tighten.lubricant import condition_of
 
 
 def test_the_ear_has_every_word_of_every_command() -> None:
@@ -28,6 +30,13 @@ def test_the_ear_has_every_word_of_every_command() -> None:
         for word in phrase.split()
     }
     assert missing(words) == []
+
+
+def test_the_ear_has_every_word_that_is_asked_for_of_threads_and_warmth() -> None:
+    of_threads = (*lubrication.CONDITIONS, *lubrication.CHANGED, *lubrication.ALL_THE_SAME)
+    phrases = (*of_threads, *warmth.NEVER, *warmth.AT_LEAST, *warmth.VAGUE, *warmth.DAYS, *evenness.AGAIN)
+    assert missing({word for phrase in phrases for word in phrase.split()}) == []
+    assert all(condition_of(each) for each in lubrication.CONDITIONS[:7])
 
 
 def test_names_and_forms_are_told_apart() -> None:
