@@ -33,6 +33,8 @@ class Warmth(Part):
     even: Even | None = None
     since_it_ran: Size | None = None
     """The least time since it ran; where cold and hot have tables, for cold alone."""
+    holds: Size | None = None
+    """So long what was said holds at the most; then, as after a time without the program, it is asked if still so."""
     cold: Limits | None = None
     hot: Limits | None = None
 

@@ -205,7 +205,7 @@ def conditions(facts: Facts, step: Step) -> tuple[Row[Entry], ...]:
 
 
 def _ask_still(turn: Turn, step: Step, warmth: Warmth) -> bool:
-    """What was said in another process is asked about: while nothing listened, it may have run."""
+    """What was said in another process is asked about: while nothing listened, it may have run. So is what is old."""
     of_state, of_heat = _stale(turn, step, warmth)
     if not of_state and not of_heat:
         return False
@@ -220,18 +220,18 @@ def _ask_still(turn: Turn, step: Step, warmth: Warmth) -> bool:
         elif warmth.even is not None:
             read_again(inner, step, warmth.even, "not so any more")
 
-    turn.ask(yes_or_no("still so", f"When I was last on, {claims}. Still so? Yes or no?", yes, no))
+    turn.ask(yes_or_no("still so", f"{_when(turn, step)}, {claims}. Still so? Yes or no?", yes, no))
     return True
 
 
 def _stale(turn: Turn, step: Step, warmth: Warmth) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What was said in another process and not said to be still so in this one: of the state, and of temperatures."""
+    """What was said too long ago or in another process, and not to be still so since: of the state, and of heat."""
     facts = turn.state.facts
-    still = [row for row in facts.of(StillSo) if row.entry.step == step.step and row.now.boot == turn.now.boot]
+    still = [row for row in facts.of(StillSo) if row.entry.step == step.step and not _is_past(turn, warmth, row)]
     since = still[-1].n if still else 0
 
     def is_old(row: Row[Entry]) -> bool:
-        return row.now.boot != turn.now.boot and row.n > since
+        return row.n > since and _is_past(turn, warmth, row)
 
     said, ran = state_said(facts, step.step), _last_ran(facts, step)
     was = [f"was {said.entry.state}"] if said is not None and is_old(said) else []
@@ -241,6 +241,19 @@ def _stale(turn: Turn, step: Step, warmth: Warmth) -> tuple[tuple[str, ...], tup
     heat = known(turn.state, step, warmth.even) if warmth.even is not None else ()
     of_heat = tuple(f"{each.what} was {say_number(each.low)}" for each in heat if is_old(each.row))
     return of_state, of_heat
+
+
+def _when(turn: Turn, step: Step) -> str:
+    """Since when something may be otherwise: the time without the program, or what was said a while ago."""
+    rows = conditions(turn.state.facts, step)
+    return "A while ago" if rows and rows[-1].now.boot == turn.now.boot else "When I was last on"
+
+
+def _is_past(turn: Turn, warmth: Warmth, row: Row[Entry]) -> bool:
+    """Whether an entry is of another process, or older than what is said of warmth holds."""
+    if row.now.boot != turn.now.boot:
+        return True
+    return warmth.holds is not None and passed(turn.state.facts, row.now, turn.now).least > seconds(warmth.holds)
 
 
 def change(turn: Turn, step: Step, why: str) -> None:

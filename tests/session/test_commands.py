@@ -17,6 +17,7 @@ from benchvoice.session.core import step
 from benchvoice.session.effects import Say, Write
 from benchvoice.session.events import Utterance
 from benchvoice.session.reckoned import MATERIALS, UNIT_PHRASES
+from benchvoice.session.sayable import sayable
 from benchvoice.session.state import State
 from benchvoice.testing.bench import Bench
 from benchvoice.tighten.lubricant import condition_of
@@ -37,6 +38,18 @@ def test_the_ear_has_every_word_that_is_asked_for_of_threads_and_warmth() -> Non
     phrases = (*of_threads, *warmth.NEVER, *warmth.AT_LEAST, *warmth.VAGUE, *warmth.DAYS, *evenness.AGAIN)
     assert missing({word for phrase in phrases for word in phrase.split()}) == []
     assert all(condition_of(each) for each in lubrication.CONDITIONS[:7])
+
+
+def test_times_and_temperatures_can_be_heard_where_they_are_asked() -> None:
+    bench = Bench(Path(__file__).parents[1] / "conversations" / "warmth.yaml")
+    bench.say("ann")
+    assert {"cold", "hot", "it ran"} <= set(sayable(bench.state))
+    assert "hours" not in sayable(bench.state)
+    bench.say("cold")
+    assert {"hours", "half", "ago", "it has not run"} <= set(sayable(bench.state))
+    bench.work_to("seat")
+    assert {"celsius", "twenty"} <= set(sayable(bench.state))
+    assert "it ran" not in sayable(bench.state)
 
 
 def test_names_and_forms_are_told_apart() -> None:

@@ -22,9 +22,9 @@ def findings(book: Book) -> Iterator[Finding]:
 
 
 def _warmth(book: Book, path: Path, step: Step, warmth: Warmth) -> Iterator[Finding]:
-    since = warmth.since_it_ran
-    if since is not None and (kind_of(since.unit) != "time" or since.value <= 0):
-        yield Finding((*path, "since_it_ran"), f"{since} is no time to wait", "write a time such as 6 h")
+    for field, size in (("since_it_ran", warmth.since_it_ran), ("holds", warmth.holds)):
+        if size is not None and (kind_of(size.unit) != "time" or size.value <= 0):
+            yield Finding((*path, field), f"{size} is no time to count", "write a time such as 6 h")
     if warmth.even is not None:
         yield from _even(book, (*path, "even"), step, warmth.even)
 
