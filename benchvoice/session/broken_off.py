@@ -1,16 +1,17 @@
-"""A stage that was broken off by a restart of the program: what its kind makes of it, unprompted, once a resumption.
+"""A stage that was broken off, by a restart of the program or by "lost my place": what its kind makes of it.
 
-Some of its fasteners were said, and what was done after the last one nobody has said. Torque begins again from one;
-stretch and drag are read anyway. An angle can't be seen afterwards: only what was said one by one counts, and what a
-line painted beforehand shows; any other that was turned is spent.
+What was done after the last word nobody has said. Torque begins again from one; stretch and drag are read before
+anything is turned. An angle can't be seen afterwards: only what was said one by one counts, and what a line painted
+beforehand shows; any other that was turned is spent. It is said or asked unprompted, once a resumption.
 """
 
 from benchvoice.procedure.models import Step
-from benchvoice.session.entries import Answered, Resumed, Tightened
+from benchvoice.session.entries import Answered, Checked, Restarted, Resumed, StepEntered, Tightened, WentBack
 from benchvoice.session.fasteners import Task, current_task, is_done, order_numbers, still_open
 from benchvoice.session.hearing import position_names
-from benchvoice.session.losing import lost_place
+from benchvoice.session.losing import being_redone, lost_place
 from benchvoice.session.moves import write_done
+from benchvoice.session.plan import resting_on
 from benchvoice.session.positions import bare_positions, say_numbers
 from benchvoice.session.questions import yes_or_no
 from benchvoice.session.scrap import scrap_position
@@ -19,6 +20,8 @@ from benchvoice.session.turn import Turn
 from benchvoice.speech.say import say_count
 
 OTHERS, BY_LINE, SPENT = "broken off", "broken off, by the line", "confirm spent"
+ASKED = ("angle", "turns")
+"""Ways of tightening that nothing shows afterwards: what was turned is asked."""
 QUESTIONS = frozenset({OTHERS, BY_LINE, SPENT})
 """Names of the questions here: the facts ask them anyway, so that a command may come first."""
 
@@ -30,18 +33,42 @@ _TURNED = (" turned", " were turned", " was turned", " have been turned", " has 
 
 
 def broken_off(state: State, step: Step) -> Task | None:
-    """The stage in hand, when its fasteners that count were all said before the program was last started."""
-    task, resumed = current_task(state, step), state.facts.last(Resumed)
-    if task is None or resumed is None or state.talk.taken_up >= resumed.n or task.part.each_read is not None:
+    """The stage in hand, when it was begun before the program was last started, or its place was lost in it."""
+    task = current_task(state, step)
+    if task is None or task.part.each_read is not None or not still_open(state.facts, task):
         return None
-    if not still_open(state.facts, task) or not is_done(state.facts, task):
+    at, settled = _interrupted(state, task), state.talk.taken_up
+    if task.stage.way in ASKED:
+        settled = max((row.n for row in state.facts.of(Answered) if row.entry.question == OTHERS), default=0)
+    if at <= settled or not _was_begun(state, task, at):
         return None
-    newest = max(
-        (row for row in state.facts.of(Tightened) if row.entry.group == task.part.group), key=lambda row: row.n
-    )
-    here = (newest.entry.step, newest.entry.stage, newest.entry.outcome) == (step.step, task.number, "done")
-    answered = any(row.entry.question == OTHERS and row.n > resumed.n for row in state.facts.of(Answered))
-    return task if here and newest.n < resumed.n and not answered else None
+    if task.stage.way in ("torque", "hand"):
+        again = being_redone(state, task) or task.positions
+        return task if is_done(state.facts, task) & set(again) else None
+    return task
+
+
+def _interrupted(state: State, task: Task) -> int:
+    """The line that broke the stage off last: a resumption, or a place that was lost in a stage that must be asked."""
+    resumed, key = state.facts.last(Resumed), (task.step.step, task.part.group, task.number)
+    lost = [
+        row.n
+        for row in state.facts.of(Restarted)
+        if task.stage.way in ASKED and (row.entry.step, row.entry.group, row.entry.stage) == key
+    ]
+    return max((resumed.n if resumed is not None else 0, *lost))
+
+
+def _was_begun(state: State, task: Task, at: int) -> bool:
+    """Whether line `at` came when this very stage was in hand: nothing that leads up to it, or is of it, came since."""
+    step, facts = task.step, state.facts
+    entered = any(row.entry.step == step.step and row.n < at for row in facts.of(StepEntered))
+    came_later = [
+        *(row.n for row in facts.of(Tightened) if step.step == row.entry.step or task.part.group == row.entry.group),
+        *(row.n for row in facts.of(Checked) if row.entry.step == step.step),
+        *(row.n for row in facts.of(WentBack) if step.step in resting_on(state.procedure, row.entry.step_to)),
+    ]
+    return entered and all(n < at for n in came_later)
 
 
 def take_up(turn: Turn, step: Step) -> bool:
@@ -49,26 +76,26 @@ def take_up(turn: Turn, step: Step) -> bool:
     task = broken_off(turn.state, step)
     if task is None:
         return False
-    if task.stage.way in ("angle", "turns"):
+    if task.stage.way in ASKED:
         turn.ask(_which_others(turn.state, task))
         return True
-    resumed = turn.state.facts.last(Resumed)
-    turn.talk(taken_up=resumed.n if resumed is not None else 0)
+    turn.talk(taken_up=_interrupted(turn.state, task))
     lost_place(turn, step, "broken off")
     return False
 
 
 def _which_others(state: State, task: Task) -> Question:
-    done = say_count(len(is_done(state.facts, task)))
-    prompt = (
-        f"Stage {say_count(task.number)} was broken off after {done}. "
-        "Which others have been turned, or is there a painted line?"
-    )
+    done = len(is_done(state.facts, task))
+    after, others = (f"after {say_count(done)}", " others") if done else ("before any was said", "")
+    prompt = f"Which{others} have been turned, or is there a painted line?"
+    resumed = state.facts.last(Resumed)
+    if resumed is not None and resumed.n == _interrupted(state, task):
+        prompt = f"Stage {say_count(task.number)} was broken off {after}. {prompt}"
 
     def take(turn: Turn, text: str) -> bool:
         if text in _LINE:
             turn.understood("painted line")
-            turn.ask(_by_line(task))
+            turn.ask(_by_line(task, done))
             return True
         if text in _UNKNOWN:
             turn.understood("unknown")
@@ -84,7 +111,7 @@ def _which_others(state: State, task: Task) -> Question:
     return Question(name=OTHERS, prompt=prompt, take=take, phrases=phrases, about="positions")
 
 
-def _by_line(task: Task) -> Question:
+def _by_line(task: Task, done: int) -> Question:
     """Which fasteners the line painted beforehand shows as turned: these count."""
 
     def take(turn: Turn, text: str) -> bool:
@@ -99,7 +126,8 @@ def _by_line(task: Task) -> Question:
         _count(turn, task, names, text)
         return True
 
-    prompt = "Which others does the line show turned?"
+    others = " others" if done else ""
+    prompt = f"Which{others} does the line show turned?"
     return Question(name=BY_LINE, prompt=prompt, take=take, phrases=("none", "turned"), about="positions")
 
 
@@ -138,7 +166,7 @@ def _settle(turn: Turn, task: Task, answer: str) -> None:
 
 def _count(turn: Turn, task: Task, names: tuple[str, ...], text: str) -> None:
     _settle(turn, task, text)
-    write_done(turn, task, names, "turned before the restart, by the painted line")
+    write_done(turn, task, names, "turned before, by the painted line")
     done, open_ = len(is_done(turn.state.facts, task)), len(still_open(turn.state.facts, task))
     turn.say(f"{say_count(done)} done, {say_count(open_)} open" if open_ else f"{say_count(done)} done")
 

@@ -10,7 +10,7 @@ from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
 from benchvoice.quantity.verdict import Outcome, judge
-from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Tightened, Verdict, WentBack
+from benchvoice.session.entries import NoLongerCounts, Reading, Remeasured, Restarted, Tightened, Verdict, WentBack
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import Task, order_numbers, still_open, tightened
 from benchvoice.session.hearing import leading_place
@@ -49,6 +49,8 @@ def ask_next(state: State, task: Task) -> str:
     number = order_numbers(state.procedure, task.part.group)[position]
     which = f"Number {say_count(number)}, " if len(task.positions) > 1 else ""
     torque = _torque_now(state, task, position)
+    if task.stage.drag is not None and _as_it_is(state, task, position):
+        return f"{which}drag as it is?"
     if torque is None:
         return f"{which}{what_is_read(task)}?"
     return f"{which}draw up to {say_quantity(torque.value, torque.unit)}. {what_is_read(task).capitalize()}?"
@@ -261,7 +263,7 @@ def _torque_now(state: State, task: Task, position: str) -> Quantity | None:
 
 
 def _tries(state: State, task: Task, position: str) -> int:
-    """Readings since this fastener was last new."""
+    """Readings since this fastener was last new, each at its torque: not those of what a broken-off stage had left."""
     scrapped = [row.n for row in state.facts.of(Tightened) if row.entry.outcome == "scrap" and _is(row, task, position)]
     fits = task.part.crushes
     renewed = [
@@ -270,11 +272,27 @@ def _tries(state: State, task: Task, position: str) -> int:
         if fits is not None and fits in resting_on(state.procedure, row.entry.step_to)
     ]
     since = max((*scrapped, *renewed), default=0)
-    return sum(
-        1
-        for row in state.facts.all(Reading)
-        if row.entry.step == task.step.step and row.entry.place == (position,) and row.n > since
-    )
+    rows = [n for n in _read_at(state, task, position) if n > since]
+    lost = [n for n in _taken_up(state, task) if n > since]
+    as_it_was = {next((row for row in rows if row > n), 0) for n in lost}
+    return sum(1 for n in rows if n not in as_it_was)
+
+
+def _as_it_is(state: State, task: Task, position: str) -> bool:
+    """Whether the drag is to be read before it is drawn up: nobody knows how far it was drawn when it was left."""
+    return max(_taken_up(state, task), default=0) > max(_read_at(state, task, position), default=0)
+
+
+def _read_at(state: State, task: Task, position: str) -> list[int]:
+    """Lines of the readings at a fastener of the stage, void ones included: a drag lasts."""
+    rows = state.facts.all(Reading)
+    return [row.n for row in rows if row.entry.step == task.step.step and row.entry.place == (position,)]
+
+
+def _taken_up(state: State, task: Task) -> list[int]:
+    """Lines at which the stage was taken up again after it was broken off or its place was lost."""
+    key = (task.step.step, task.part.group, task.number)
+    return [row.n for row in state.facts.of(Restarted) if (row.entry.step, row.entry.group, row.entry.stage) == key]
 
 
 def _is(row: Row[Tightened], task: Task, position: str) -> bool:

@@ -252,16 +252,16 @@ def _span(first: Step, last: Step) -> str:
     return title_of(first) if first.step == last.step else f"{title_of(first)} to {title_of(last)}"
 
 
-def restart_stage(turn: Turn, step: Step, group: str, stage: int, why: str) -> None:
-    """Begin a stage of tightening a group again from the first fastener."""
-    facts, key = turn.state.facts, (step.step, group, stage)
-    rows = [
-        *(row.n for row in facts.of(Tightened) if (row.entry.step, row.entry.group, row.entry.stage) == key),
-        *(row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key),
-    ]
+def restart_stage(turn: Turn, task: Task, why: str, again: tuple[str, ...]) -> None:
+    """Take up a stage of tightening again; the positions that are done `again` don't count, nor does the setting."""
+    facts, key = turn.state.facts, (task.step.step, task.part.group, task.number)
+    done = (row for row in facts.of(Tightened) if (row.entry.step, row.entry.group, row.entry.stage) == key)
+    rows = [row.n for row in done if row.entry.position in again]
+    if again:
+        rows += [row.n for row in facts.of(SetRead) if (row.entry.step, row.entry.group, row.entry.stage) == key]
     if rows:
-        turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {stage}", reason=why))
-    turn.write(Restarted(step=step.step, group=group, stage=stage, reason=why))
+        turn.write(NoLongerCounts(entries=tuple(sorted(rows)), what=f"stage {task.number}", reason=why))
+    turn.write(Restarted(step=task.step.step, group=task.part.group, stage=task.number, reason=why))
     turn.talk(told=None)
 
 

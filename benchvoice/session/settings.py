@@ -10,9 +10,10 @@ from benchvoice.quantity.instruments import Instrument
 from benchvoice.quantity.units import convert
 from benchvoice.quantity.values import Quantity
 from benchvoice.session.entries import SetRead
-from benchvoice.session.fasteners import Task, setting_read, tasks_of
+from benchvoice.session.fasteners import Task, order_numbers, setting_read, tasks_of
 from benchvoice.session.figures import note_figure
 from benchvoice.session.instruments import Tool, tool
+from benchvoice.session.positions import spoilt_position
 from benchvoice.session.readings import taken
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
@@ -140,6 +141,8 @@ def _take_setting(turn: Turn, step: Step, task: Task, text: str) -> bool:
     except WrenchError as fault:
         turn.say(str(fault))
         return True
+    if spoilt_position(text, order_numbers(turn.state.procedure, task.part.group)) is not None:
+        return False
     heard = parse_reading(text, Context(unit=unit, work=turn.state.procedure.work, what="torque"))
     if heard.action is Action.NOT_A_VALUE or (heard.action is Action.ASK and _POSITIONS.search(text)):
         return False
