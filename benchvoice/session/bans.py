@@ -6,7 +6,7 @@ from benchvoice.procedure.models import Ban, Step
 from benchvoice.session.entries import BanBroken, BanOn
 from benchvoice.session.facts import Row
 from benchvoice.session.moves import bans_on
-from benchvoice.session.plan import title_of
+from benchvoice.session.plan import title_of, trial_around
 from benchvoice.session.questions import plain
 from benchvoice.session.readings import taken
 from benchvoice.session.state import State
@@ -81,10 +81,14 @@ def sayable_breaks(state: State) -> tuple[str, ...]:
 
 
 def break_ban(turn: Turn, row: Row[BanOn]) -> None:
-    """Say the damage, and open again exactly the readings that it spoils: which they are is asked."""
+    """Say the damage, and open again exactly the readings that it spoils: which they are is asked.
+
+    In a trial assembly it spoils what is not read yet, too.
+    """
     ban = turn.state.step(row.entry.ban).ban
     assert ban is not None
-    spoilt = tuple(name for name in ban.spoils if taken(turn.state.facts, name))
+    trial = trial_around(turn.state.procedure, row.entry.ban)
+    spoilt = tuple(name for name in ban.spoils if name in trial or taken(turn.state.facts, name))
     turn.write(BanBroken(ban=row.entry.ban, what=row.entry.what, damage=ban.damage or "", spoils=spoilt))
     turn.say(f"The ban is broken: no {row.entry.what}", ban.damage or "")
     if spoilt:

@@ -194,7 +194,9 @@ def _go_out(turn: Turn, step: Step, row: Row[Verdict], decision: str) -> None:
         inner.talk(question=None)
         if inner.state.step(causes[plain(text)]).choose is None:
             _part_changes(inner, step, row, text)
-        go_back(inner, inner.state.step(causes[plain(text)]), step, text)
+        cause = inner.state.step(causes[plain(text)])
+        go_back(inner, cause, step, text)
+        _cause_changes(inner, cause, step, row, text)
         return True
 
     prompt = (way.ask if way is not None else None) or f"{listed(target)}?"
@@ -213,6 +215,25 @@ def _part_changes(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
         return
     judged = {each.n for each in turn.state.facts.of(Verdict) if each.entry.reading in rows}
     turn.write(Remeasured(step=step.step, place=row.entry.place, entries=tuple(sorted(rows | judged)), reason=why))
+
+
+def _cause_changes(turn: Turn, cause: Step, step: Step, row: Row[Verdict], why: str) -> None:
+    """The part at fault has readings of its own at the place: they were of what is new or turned now."""
+    if cause.measure is None or step.measure is None or cause.step == step.step:
+        return
+    here = dict(zip(step.measure.places, row.entry.place, strict=False))
+    axes = tuple(cause.measure.places)
+    shared = [axis for axis in axes if axis in here]
+    if not shared or len(row.entry.place) != len(step.measure.places):
+        return
+    for place in places_of(cause.measure):
+        if any(place[axes.index(axis)] != here[axis] for axis in shared):
+            continue
+        rows = {each.n for each in at_place(turn.state.facts, cause.step, place)}
+        if rows:
+            judged = {each.n for each in turn.state.facts.of(Verdict) if each.entry.reading in rows}
+            entries = tuple(sorted(rows | judged))
+            turn.write(Remeasured(step=cause.step, place=place, entries=entries, reason=why))
 
 
 def unfinished_way_out(facts: Facts, step: Step) -> Row[Decision] | None:

@@ -1,6 +1,7 @@
 """Moves between steps, as facts: entering, closing, going back. What is said of a step is said elsewhere."""
 
 from dataclasses import dataclass
+from typing import TypeVar, cast
 
 from benchvoice.procedure.models import Step
 from benchvoice.session.entries import (
@@ -38,6 +39,8 @@ from benchvoice.session.plan import next_step, resting_on, title_of
 from benchvoice.session.state import State
 from benchvoice.session.turn import Turn
 from benchvoice.session.windows import running, wait_step
+
+E = TypeVar("E", bound=Entry, covariant=True)
 
 
 def enter(turn: Turn, step: Step) -> None:
@@ -159,10 +162,19 @@ class Undone:
     rows: tuple[Row[Entry], ...]
     groups: tuple[str, ...]
 
+    def of(self, model: type[E]) -> tuple[Row[E], ...]:
+        """The rows of a kind."""
+        kind = model.model_fields["kind"].default
+        return cast(tuple[Row[E], ...], tuple(row for row in self.rows if row.entry.kind == kind))
 
-def rows_between(state: State, first: Step, last: Step) -> tuple[Row[Entry], ...]:
-    """What going back from `last` to `first` undoes, oldest first: what was done in `first` and what rests on it."""
+
+def rows_between(state: State, first: Step, last: Step, only: frozenset[str] | None = None) -> tuple[Row[Entry], ...]:
+    """What going back from `last` to `first` undoes, oldest first: what was done in `first` and what rests on it.
+
+    `only` narrows it to some of these steps.
+    """
     names = resting_on(state.procedure, first.step) | {last.step}
+    names &= only if only is not None else names
     every = (row for model in PER_STEP for row in state.facts.kinds.get(model.model_fields["kind"].default, ()))
     rows = [row for row in every if row.n not in state.facts.void and _step_of(state, row.entry) in names]
     return tuple(sorted(rows, key=lambda row: row.n))
@@ -184,12 +196,19 @@ def _step_of(state: State, entry: Entry) -> str:
             return str(getattr(entry, "step", ""))
 
 
-def go_back(turn: Turn, to: Step, came_from: Step, why: str, touched: tuple[str, ...] = ()) -> Undone:
-    """Go back to a step: what it and the steps that rest on it did doesn't count any more.
+def go_back(
+    turn: Turn,
+    to: Step,
+    came_from: Step,
+    why: str,
+    touched: tuple[str, ...] = (),
+    only: frozenset[str] | None = None,
+) -> Undone:
+    """Go back to a step: what it and the steps that rest on it did doesn't count any more; with `only`, of some steps.
 
     `touched` are the steps whose readings may be spoilt: what was touched is then asked.
     """
-    rows = rows_between(turn.state, to, came_from)
+    rows = rows_between(turn.state, to, came_from, only)
     if rows:
         turn.write(
             NoLongerCounts(

@@ -141,3 +141,19 @@ def number_of(state: State, step: Step) -> tuple[int, int]:
     """Which step of how many, for this machine, from 1."""
     names = [each.step for each in fitted_steps(state)]
     return names.index(step.step) + 1, len(names)
+
+
+def trial_around(procedure: Procedure, name: str) -> tuple[str, ...]:
+    """The steps of the trial assembly that a step belongs to, from its start to its end; none outside a trial."""
+    steps: list[str] = []
+    inside = False
+    for step in procedure.steps:
+        if step.trial == "starts":
+            steps, inside = [], True
+        if inside:
+            steps.append(step.step)
+        if step.trial == "ends":
+            if name in steps:
+                return tuple(steps)
+            inside = False
+    return ()

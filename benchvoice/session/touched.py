@@ -1,17 +1,19 @@
 """What was touched, from a person's words: what is new or turned spoils its readings, what was only cleaned does not.
 
 Words are taken clause by clause. A place without a word of its own shares the word of its neighbour ("two and three
-turned"); a place that is only named counts as touched, for doubt falls on the harmful side.
+turned"); a place that is only named counts as touched, for doubt falls on the harmful side. A part that is new, with no
+place named ("the left pack is new"), is in every reading that rests on a step which touches it.
 """
 
 import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from benchvoice.procedure.models import Places
+from benchvoice.procedure.models import Places, Procedure
 from benchvoice.procedure.places import places_of
 from benchvoice.session.entries import Place
 from benchvoice.session.hearing import places_named
+from benchvoice.session.plan import resting_on
 from benchvoice.session.readings import taken
 from benchvoice.session.state import State
 from benchvoice.speech.places import find_place
@@ -25,6 +27,11 @@ NOTHING = (
     "i didn't touch anything",
     "only looked",
     "i only looked",
+    "no",
+    "not a thing",
+    "nothing new",
+    "touched nothing",
+    "i haven't touched anything",
 )
 EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot")
 
@@ -34,7 +41,11 @@ _CHANGED = frozenset(
         *("filed", "scraped", "stoned", "polished", "lapped", "flipped", "reversed", "dropped", "scored", "bent"),
     }
 )
-_KEPT = frozenset({"cleaned", "clean", "wiped", "dusted", "washed", "untouched", "alone", "looked"})
+CLEANED = frozenset({"cleaned", "clean", "wiped", "dusted", "washed"})
+_NOT = frozenset({"untouched", "alone", "not", "never", "didn't", "haven't", "wasn't", "isn't"})
+_KEPT = CLEANED | _NOT | {"looked"}
+_ANY_ONE = re.compile(r"\b(new|old|other|another|different|that|this|same|good) ones?\b")
+"""Words in which "one" is no place."""
 _CLAUSES = re.compile(r",|;| and | but | then ")
 
 
@@ -52,7 +63,7 @@ def understand_touched(state: State, steps: Sequence[str], text: str) -> Touched
     """What the words say of the places that were read in these steps."""
     spoilt: dict[str, tuple[Place, ...]] = {}
     kept: dict[str, tuple[Place, ...]] = {}
-    words = _sorts(text)
+    words = _sorts(_ANY_ONE.sub(r"\1", text.replace("'s ", " ")))
     for name in steps:
         changed, stays = _of_step(state, name, words)
         if changed:
@@ -77,7 +88,7 @@ def _sorts(text: str) -> tuple[tuple[str, str], ...]:
 
 def _sort(clause: str) -> str:
     words = set(clause.split())
-    if words & _CHANGED and not words & {"alone", "untouched"}:
+    if words & _CHANGED and not words & _NOT:
         return "changed"
     return "kept" if words & _KEPT else ""
 
@@ -89,10 +100,12 @@ def _of_step(
     if measure is None:
         return (), ()
     read = {row.entry.place for row in taken(state.facts, name)}
+    parts = _parts_under(state.procedure, name)
     named: dict[Place, str] = {}
     for clause, sort in words:
         whole = clause in EVERYTHING or bool({"everything", "all"} & set(clause.split()))
         meant = places_named(clause, measure.places) or _in_part(clause, measure.places, read)
+        whole = whole or (not meant and sort == "changed" and _has_part(clause, parts))
         for place in meant or (places_of(measure) if whole else ()):
             if place in read and named.get(place) != "changed":
                 named[place] = sort
@@ -101,6 +114,28 @@ def _of_step(
         tuple(place for place in order if named[place] == "changed"),
         tuple(place for place in order if named[place] == "kept"),
     )
+
+
+def names_a_place(state: State, steps: Sequence[str], text: str) -> bool:
+    """Whether the words name a place of one of these steps, read or not."""
+    measures = (state.step(name).measure for name in steps)
+    return any(bool(places_named(text, measure.places)) for measure in measures if measure is not None)
+
+
+def parts_touched(procedure: Procedure, steps: Sequence[str]) -> tuple[str, ...]:
+    """The parts that the readings of these steps rest on, by name, for the ear."""
+    return tuple(dict.fromkeys(part for name in steps for part in _parts_under(procedure, name)))
+
+
+def _parts_under(procedure: Procedure, name: str) -> tuple[str, ...]:
+    """Parts that a reading rests on: what it touches, and what the steps before it that it rests on touch."""
+    return tuple(part for step in procedure.steps if name in resting_on(procedure, step.step) for part in step.touches)
+
+
+def _has_part(clause: str, parts: Collection[str]) -> bool:
+    """Whether the words name one of the parts, as one or as several."""
+    said = f" {clause} "
+    return any(f" {name} " in said for part in parts for name in {part, part.removesuffix("s"), f"{part}s"})
 
 
 def _in_part(clause: str, axes: Places, read: Collection[Place]) -> tuple[Place, ...]:

@@ -1,5 +1,7 @@
 """Ways back: what a failed check undoes, what was touched, and which readings stand all the same."""
 
+from collections.abc import Collection
+
 from benchvoice.procedure.models import Graded, Step
 from benchvoice.session.computing import update_computed
 from benchvoice.session.entries import (
@@ -11,13 +13,22 @@ from benchvoice.session.entries import (
     Verdict,
     WentBack,
 )
+from benchvoice.session.fasteners import parts_of
 from benchvoice.session.moves import enter, go_back
-from benchvoice.session.plan import closed_steps, current_step, position_in, title_of
+from benchvoice.session.plan import closed_steps, current_step, position_in, title_of, trial_around
 from benchvoice.session.questions import free_words, listed
 from benchvoice.session.readings import taken
 from benchvoice.session.rebringing import pending_change
 from benchvoice.session.state import Question, State
-from benchvoice.session.touched import EVERYTHING, NOTHING, Touched, understand_touched
+from benchvoice.session.touched import (
+    CLEANED,
+    EVERYTHING,
+    NOTHING,
+    Touched,
+    names_a_place,
+    parts_touched,
+    understand_touched,
+)
 from benchvoice.session.turn import Turn
 from benchvoice.session.undoing import undone_words
 from benchvoice.speech.say import say_place
@@ -57,8 +68,11 @@ def _reading_steps(state: State) -> tuple[str, ...]:
     )
 
 
-def ask_touched(went: int, steps: tuple[str, ...]) -> Question:
-    """Ask what was touched: readings of what is new or turned are to be taken again, all others stand."""
+def ask_touched(went: int, steps: tuple[str, ...], parts: tuple[str, ...]) -> Question:
+    """Ask what was touched: readings of what is new or turned are to be taken again, all others stand.
+
+    `parts` are those that the readings rest on, for the ear.
+    """
 
     def then(turn: Turn, text: str) -> None:
         said = understand_touched(turn.state, steps, text)
@@ -69,18 +83,19 @@ def ask_touched(went: int, steps: tuple[str, ...]) -> Question:
         turn.write(Remembered(text=f"touched: {text}", clip=turn.clip, answers=went))
         if not said.spoilt and not said.kept:
             turn.say("Readings stand")
-        _say_kept(turn, said)
+        _say_kept(turn, said, CLEANED & set(text.split()))
         void_readings(turn, said.spoilt, f"touched: {text}")
 
-    return free_words("touched", "What did you touch?", then, about="places", phrases=TOUCH_WORDS)
+    return free_words("touched", "What did you touch?", then, about="places", phrases=(*TOUCH_WORDS, *parts))
 
 
-def _say_kept(turn: Turn, said: Touched) -> None:
+def _say_kept(turn: Turn, said: Touched, cleaned: Collection[str]) -> None:
     for name, places in said.kept.items():
         measure = turn.state.step(name).measure
         assert measure is not None
         where = listed((say_place(place, tuple(measure.places)) for place in places), "and")
-        turn.say(f"{where}, {measure.what}: stands, as it was only cleaned".removeprefix(", "))
+        why = ", as it was only cleaned" if cleaned else ""
+        turn.say(f"{where}, {measure.what}: stands{why}".removeprefix(", "))
 
 
 def ask_spoilt(broken: int, ban: BanBroken) -> Question:
@@ -89,14 +104,17 @@ def ask_spoilt(broken: int, ban: BanBroken) -> Question:
     def then(turn: Turn, words: str) -> None:
         said = understand_touched(turn.state, ban.spoils, words)
         hit = {name: (*said.spoilt.get(name, ()), *said.kept.get(name, ())) for name in (*said.spoilt, *said.kept)}
-        if not hit and words not in (*NOTHING, *EVERYTHING):
+        unread = not hit and (words in EVERYTHING or names_a_place(turn.state, ban.spoils, words))
+        if not hit and not unread and words not in NOTHING:
             turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip))
             turn.say("I can't place that")
             return
         turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip, answers=broken))
-        if not hit:
+        if words in NOTHING:
             turn.say("Readings stand")
-        void_readings(turn, hit, f"ban broken: {ban.what}")
+            return
+        start = next((step for step in turn.state.procedure.steps if step.step == ban.ban), None)
+        void_readings(turn, hit, f"ban broken: {ban.what}", start)
 
     return free_words("spoilt", "Which are spoilt?", then, about="places", phrases=(*NOTHING, *EVERYTHING))
 
@@ -107,15 +125,20 @@ def pending(state: State) -> Question | None:
     answered = {row.entry.answers for row in state.facts.of(Remembered)}
     for went in state.facts.of(WentBack):
         if went.entry.touched and went.n not in answered:
-            return ask_touched(went.n, went.entry.touched)
+            touched = went.entry.touched
+            return ask_touched(went.n, touched, parts_touched(state.procedure, touched))
     for row in state.facts.of(BanBroken):
         if row.entry.spoils and row.n not in answered:
             return ask_spoilt(row.n, row.entry)
     return pending_change(state)
 
 
-def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str) -> None:
-    """Make readings at places void, open their steps again, and go to the first of them."""
+def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str, start: Step | None = None) -> None:
+    """Make readings at places void, open their steps again with what they rest on, and go to the first of them.
+
+    What was read in a trial assembly rests on all of it; where only a ban was broken, on what was done from there on:
+    `start` is the ban's step.
+    """
     for name, places in hit.items():
         step = turn.state.step(name)
         assert step.measure is not None
@@ -127,16 +150,41 @@ def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str) -> No
         where = listed((say_place(place, tuple(step.measure.places)) for place in places), "and")
         turn.say(f"{where}, {step.measure.what}: to be read again".removeprefix(", "))
     update_computed(turn)
-    _enter_first(turn, tuple(hit))
+    again = [turn.state.step(name) for name in hit]
+    trials = [trial_around(turn.state.procedure, step.step) for step in (again or [start] if start else again)]
+    _enter_first(turn, [*again, *_trials_again(turn, trials, why, start)])
 
 
-def _enter_first(turn: Turn, names: tuple[str, ...]) -> None:
-    """Enter the earliest step that is open again, unless the current one comes before it."""
-    closed = closed_steps(turn.state.facts)
-    reopened = [turn.state.step(name) for name in names if name not in closed]
-    if not reopened:
+def _trials_again(turn: Turn, trials: list[tuple[str, ...]], why: str, start: Step | None) -> list[Step]:
+    """Go back to where trial assemblies begin, or to the start that is given within one; the steps gone back to."""
+    gone = []
+    for trial in dict.fromkeys(trial for trial in trials if trial):
+        first = start if start is not None and start.step in trial else turn.state.step(trial[0])
+        closed = closed_steps(turn.state.facts)
+        if any(name in closed for name in trial):
+            turn.say(f"The trial assembly again, from {title_of(first)}")
+            last = current_step(turn.state) or first
+            undone = go_back(turn, first, last, why, only=_trial_and_its_bolts(turn.state, trial))
+            turn.say(*undone_words(turn.state, undone))
+            gone.append(first)
+    return gone
+
+
+def _trial_and_its_bolts(state: State, trial: tuple[str, ...]) -> frozenset[str]:
+    """The steps of a trial assembly, and those that tighten for good what is loose in it."""
+    loose = {part.group for name in trial for part in parts_of(state.step(name))}
+    steps = state.procedure.steps
+    return frozenset(trial) | {step.step for step in steps if loose & {part.group for part in parts_of(step)}}
+
+
+def _enter_first(turn: Turn, steps: list[Step]) -> None:
+    """Enter the earliest of these steps that is open, unless the current one comes before it."""
+    closed, procedure, current = closed_steps(turn.state.facts), turn.state.procedure, current_step(turn.state)
+    open_ = [step for step in steps if step.step not in closed]
+    if not open_:
         return
-    procedure, current = turn.state.procedure, current_step(turn.state)
-    first = min(reopened, key=lambda step: position_in(procedure, step.step))
-    if current is None or position_in(procedure, first.step) <= position_in(procedure, current.step):
+    first = min(open_, key=lambda step: position_in(procedure, step.step))
+    if current is not None and position_in(procedure, current.step) < position_in(procedure, first.step):
+        return
+    if current is None or current.step != first.step or first.measure is not None:
         enter(turn, first)
