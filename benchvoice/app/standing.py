@@ -9,7 +9,7 @@ from typing import Literal
 from benchvoice.app.conversation import facts_of, procedure_in_force
 from benchvoice.errors import BenchvoiceError, InputError
 from benchvoice.log import Line, list_builds, read_log
-from benchvoice.log.read import LOG_NAME
+from benchvoice.log.read import LOG_NAME, before_first_line
 from benchvoice.session.entries import Opened
 from benchvoice.session.facts import Instant
 from benchvoice.session.follow_ups import first_closing, owed_words
@@ -40,7 +40,7 @@ class Standing:
             case "damaged":
                 return f"damaged: {self.fault}"
             case "never begun":
-                return "never begun"
+                return f"never begun: {self.fault}"
             case "closed":
                 return f"closed {self.last}; {what}, begun {self.begun}"
             case "open":
@@ -65,9 +65,11 @@ def standing_of(folder: Path) -> Standing:
     """Where a build stands now; what is wrong with one that can't be read is a part of the answer."""
     named = str(folder), folder.resolve().name
     try:
-        lines = read_log(folder).lines
+        contents = read_log(folder)
+        lines = contents.lines
         if not lines:
-            return Standing(build=named[0], name=named[1], state="never begun")
+            found = before_first_line(contents.torn)
+            return Standing(build=named[0], name=named[1], state="never begun", fault=found)
         return _standing(named, lines, State(procedure_in_force(folder, facts_of(lines)), facts_of(lines)))
     except (BenchvoiceError, UnicodeDecodeError, IndexError) as fault:
         text = str(fault).splitlines()

@@ -4,6 +4,7 @@
     log.torn-1 …       unfinished last writes that were set aside, kept as they were found
     clips/000123.flac  sounds (benchvoice.log.clips)
     procedure.yaml     the document as the build began with it; procedure-2.yaml … as it was amended
+    procedure.torn-1   the document of a build that never began, where another was begun in its folder
     lock               held by the one process that writes; the file alone means nothing
 
 Making one and opening one both end with everything they made safe on the disk, names included. Until the first entries
@@ -19,14 +20,14 @@ from types import TracebackType
 from benchvoice.errors import MachineError
 from benchvoice.log.append import LogWriter
 from benchvoice.log.line import Line, Stamped
-from benchvoice.log.read import LOG_NAME, LogContents, LogDamaged, read_bytes, scan
+from benchvoice.log.read import LOG_NAME, LogContents, LogDamaged, before_first_line, read_bytes, scan
 from benchvoice.log.storage import DiskStorage, Lock, Storage, make_folders, refusal, write_durably
 
 PROCEDURE_NAME = "procedure.yaml"
 CLIPS_NAME = "clips"
 LOCK_NAME = "lock"
 _PROCEDURE = re.compile(r"procedure(-[0-9]+)?\.yaml")
-_OURS = re.compile(r"\..*\.new|lock|clips|grammars|procedure(-[0-9]+)?\.yaml|log\.jsonl|log\.torn-[0-9]+")
+_OURS = re.compile(r"\..*\.new|lock|clips|grammars|procedure(-[0-9]+)?\.yaml|log\.jsonl|(log|procedure)\.torn-[0-9]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,7 @@ def create_build(path: Path, procedure: bytes, storage: Storage | None = None) -
             if _has_begun(data):
                 raise MachineError(f"{path} holds a build already: resume it, or name a new folder.")
             make_folders(storage, path / CLIPS_NAME)
+            _keep_other(path, procedure, storage)
             write_durably(storage, path / PROCEDURE_NAME, procedure)
             return _open(path, data, lock, storage)
         except BaseException:
@@ -98,13 +100,25 @@ def open_build(path: Path, storage: Storage | None = None) -> OpenBuild:
         try:
             data = read_bytes(path, storage)
             if not _has_begun(data):
-                raise MachineError(f"The build in {path} never began: begin it again, in this folder or a new one.")
+                found = before_first_line(data or None)
+                raise MachineError(
+                    f"The build in {path} never began: {found}. Begin it again, in this folder (what is there is set "
+                    "aside) or a new one."
+                )
             return _open(path, data, lock, storage)
         except BaseException:
             lock.release()
             raise
     except OSError as fault:
         raise refusal("open the build in", path, fault) from fault
+
+
+def _keep_other(path: Path, procedure: bytes, storage: Storage) -> None:
+    """Set aside the procedure of a build that never began, where it was another one."""
+    if storage.exists(path / PROCEDURE_NAME):
+        before = storage.read(path / PROCEDURE_NAME)
+        if before not in (procedure, b""):
+            write_durably(storage, path / _next_name(path, "procedure.torn-", "", 1, storage), before)
 
 
 def _take_lock(path: Path, storage: Storage) -> Lock:

@@ -5,6 +5,7 @@ where the length reached the disk and the text didn't. Nobody was told of such a
 else that is wrong was once acknowledged, and is refused by its line number.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -38,6 +39,22 @@ class LogContents:
     def head(self) -> str:
         """SHA-256 of the last line: vouches for the whole log, and is what the next line's `prev` must be."""
         return self.lines[-1].digest if self.lines else FIRST_PREV
+
+
+def before_first_line(torn: bytes | None) -> str:
+    """What a log without a whole line holds, in words: nobody was told of it, and it may be all that is left."""
+    if torn is None:
+        return "its log is empty"
+    if not torn.strip(b"\0"):
+        return f"its log holds {len(torn)} zero bytes, and no text"
+    found = (_FROM.search(torn), _TITLE.search(torn))
+    legible = ", ".join(each[1].decode(errors="replace") for each in found if each is not None)
+    what = f"the beginning of its first line, {len(torn)} bytes" + (f" ({legible})" if legible else "")
+    return f"its log holds {what}, which was cut off before it was whole"
+
+
+_FROM = re.compile(rb'"at":"([^"]+)"')
+_TITLE = re.compile(rb'"title":"([^"]+)"')
 
 
 class LogDamaged(MachineError):

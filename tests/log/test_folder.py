@@ -7,7 +7,7 @@ import pytest
 
 from benchvoice.errors import MachineError
 from benchvoice.log.folder import add_procedure_version, create_build, list_builds, open_build, procedure_bytes
-from benchvoice.log.read import LogDamaged, read_log
+from benchvoice.log.read import LogDamaged, before_first_line, read_log
 from benchvoice.log.storage import DiskStorage
 from benchvoice.testing.disk import Trouble, VirtualDisk
 
@@ -106,10 +106,29 @@ def test_a_build_is_not_begun_over_another(tmp_path: Path) -> None:
 def test_a_build_that_never_began_is_begun_again(tmp_path: Path, left: bytes) -> None:
     create_build(tmp_path / "b", b"old").close()
     (tmp_path / "b" / "log.jsonl").write_bytes(left)
-    with pytest.raises(MachineError, match="never began: begin it again"):
+    with pytest.raises(MachineError, match=r"never began: its log .* Begin it again"):
         open_build(tmp_path / "b")
     begin(tmp_path / "b")
     assert (tmp_path / "b" / "procedure.yaml").read_bytes() == PROCEDURE
+    assert (tmp_path / "b" / "procedure.torn-1").read_bytes() == b"old"
+    torn = tmp_path / "b" / "log.torn-1"
+    assert (torn.read_bytes() if torn.exists() else b"") == left
+
+
+@pytest.mark.parametrize(
+    ("torn", "words"),
+    [
+        (None, "its log is empty"),
+        (b"\0\0\0", "its log holds 3 zero bytes, and no text"),
+        (b'{"at":"2026-03', "its log holds the beginning of its first line, 14 bytes, which was cut off before it was "
+                            "whole"),
+        (b'{"at":"2026-03-02T08:00:00.000Z","kind":"opened","title":"Small pump","up',
+         "its log holds the beginning of its first line, 73 bytes (2026-03-02T08:00:00.000Z, Small pump), which was "
+         "cut off before it was whole"),
+    ],
+)  # fmt: skip
+def test_what_is_found_before_a_first_line_was_whole(torn: bytes | None, words: str) -> None:
+    assert before_first_line(torn) == words
 
 
 def test_amended_procedures_lie_beside_the_first(tmp_path: Path) -> None:

@@ -28,12 +28,17 @@ def test_what_is_left_and_owed_is_listed(benchvoice: Command, tmp_path: Path) ->
     (home / "broken" / "log.jsonl").write_bytes(log.replace(b"H417", b"H418", 1))
     (home / "empty").mkdir()
     (home / "empty" / "log.jsonl").write_bytes(b"")
+    (home / "cut").mkdir()
+    (home / "cut" / "log.jsonl").write_bytes(log[:100])
     (home / "nonsense").mkdir()
     (home / "nonsense" / "log.jsonl").write_bytes(b"\xff\xfe\n")
-    broken, empty, nonsense, pump, rotor_listed = benchvoice("builds", home, "--json").answer
+    broken, cut, empty, nonsense, pump, rotor_listed = benchvoice("builds", home, "--json").answer
     assert (broken["state"], "was changed after it was written" in broken["fault"]) == ("damaged", True)
     assert (empty["state"], nonsense["state"]) == ("never begun", "damaged")
     assert (pump["name"], pump["procedure"], pump["state"]) == ("pump", "Pump with follow-ups", "open")
+    assert empty["standing"] == "never begun: its log is empty"
+    assert cut["standing"].startswith("never begun: its log holds the beginning of its first line, 100 bytes (2026-")
+    assert (home / "cut" / "log.jsonl").read_bytes() == log[:100]
     assert pump["begun"] == "2026-03-02 08:00 UTC"
     assert pump["left_for_later"] == ["gap, left for later"]
     owed = ["cover screws again, after an hour of running", "look for leaks, after a day"]
