@@ -144,6 +144,7 @@ def _what_answer(turn: Turn, _rest: str) -> None:
     about = kind.about(turn.state, step)
     if "reading" in about:
         turn.say('The reading, a place and the reading, "measure again", "correction" and the reading')
+        turn.say('"From the sheet" and the reading' if step.measure is not None and not step.witness else "")
     elif "spelling" in about:
         turn.say("Letters and figures, one by one")
     elif own:
