@@ -60,15 +60,17 @@ def _interrupted(state: State, task: Task) -> int:
 
 
 def _was_begun(state: State, task: Task, at: int) -> bool:
-    """Whether line `at` came when this very stage was in hand: nothing that leads up to it, or is of it, came since."""
+    """Whether line `at` came when this very stage was in hand: entered, not undone, and nothing of it came since."""
     step, facts = task.step, state.facts
-    entered = any(row.entry.step == step.step and row.n < at for row in facts.of(StepEntered))
+    undone = [
+        row.n for row in facts.of(WentBack) if step.step in resting_on(state.procedure, row.entry.step_to)
+    ]
+    entered = [row.n for row in facts.of(StepEntered) if row.entry.step == step.step]
     came_later = [
         *(row.n for row in facts.of(Tightened) if step.step == row.entry.step or task.part.group == row.entry.group),
         *(row.n for row in facts.of(Checked) if row.entry.step == step.step),
-        *(row.n for row in facts.of(WentBack) if step.step in resting_on(state.procedure, row.entry.step_to)),
     ]
-    return entered and all(n < at for n in came_later)
+    return any(max(undone, default=0) < n < at for n in entered) and all(n < at for n in came_later)
 
 
 def take_up(turn: Turn, step: Step) -> bool:
