@@ -16,6 +16,7 @@ from benchvoice.session.closing import builds_seen
 from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
+from benchvoice.session.commands.telling import EARLIER
 from benchvoice.session.effects import Effect, Say
 from benchvoice.session.entries import Device
 from benchvoice.session.events import Amend, Begin, BuildsSeen, DeviceNews, Event, Resume, Tick, Utterance
@@ -244,7 +245,7 @@ def _take(turn: Turn, text: str) -> bool:
     found = find(COMMANDS, text)
     if question is not None and question.may_be_passed_over:
         return _take_or_pass_over(turn, question, text, found)
-    if question is not None and not (question.takes_anything and found is not None and found.unmistakable):
+    if question is not None and not (found is not None and _comes_first(question, found)):
         if question.take(turn, text):
             return True
         if found is not None and not found.command.while_asked and question.name not in _GIVE_WAY:
@@ -255,6 +256,14 @@ def _take(turn: Turn, text: str) -> bool:
         _obey(turn, found)
         return True
     return _take_in_step(turn, text)
+
+
+def _comes_first(question: Question, found: Found) -> bool:
+    """Whether a command is tried before the answer that is waited for, for its form is like no answer to it."""
+    if question.takes_anything:
+        return found.unmistakable or (found.by_form and question.about == "name")
+    may_come = found.command.while_asked or question.name in _GIVE_WAY
+    return may_come and (found.with_reason or found.command.name == EARLIER)
 
 
 def _take_in_step(turn: Turn, text: str) -> bool:

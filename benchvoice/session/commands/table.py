@@ -49,11 +49,18 @@ class Found:
     command: Command
     rest: str
     lead: str = ""
+    by_form: bool = False
+    """Whether the whole utterance is it by its form: it has no opening."""
 
     @property
     def unmistakable(self) -> bool:
         """Whether it is a command even where any words are an answer: said alone, or by an opening like no other."""
-        return not self.rest or self.lead.endswith(" because") or self.lead in _UNMISTAKABLE
+        return not self.rest or self.with_reason or self.lead in _UNMISTAKABLE
+
+    @property
+    def with_reason(self) -> bool:
+        """Whether its opening ends with "because": whatever follows is the reason, figures too."""
+        return self.lead.endswith(" because")
 
 
 _UNMISTAKABLE = frozenset({"go back to", "correction", "finding", "remember"})
@@ -63,12 +70,13 @@ def find(commands: Iterable[Command], text: str) -> Found | None:
     """The command that the whole utterance is; the longest opening wins."""
     best: Found | None = None
     length = -1
+    text = text.replace(", because ", " because ")
     bare = text.replace(",", "")
     for command in commands:
         if bare in command.says:
             return Found(command, "")
         if length < 0 and command.whole(text):
-            best, length = Found(command, text), 0
+            best, length = Found(command, text, by_form=True), 0
         for lead in command.leads:
             rest = text.removeprefix(lead + " ").strip()
             if text.startswith(lead + " ") and len(lead) > length and command.fits(rest):

@@ -8,6 +8,7 @@ from benchvoice.session.fasteners import current_task, order_numbers
 from benchvoice.session.hearing import position_names
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import free_words
+from benchvoice.session.said_earlier import WHEN, said_earlier
 from benchvoice.session.scrap import scrap_position
 from benchvoice.session.turn import Turn
 
@@ -86,32 +87,8 @@ def _earlier(turn: Turn, text: str) -> None:
     turn.say("Kept as said later, time unknown. It closes nothing")
 
 
-def _said_or_done(turn: Turn, text: str) -> None:
-    _earlier(turn, text or (turn.utterance.text.lower() if turn.utterance is not None else ""))
-
-
-_WHEN = ("last night", "yesterday", "earlier", "this morning", "before", "already", "last week", "the other day", "ago")
-_DID = (
-    "i did ",
-    "we did ",
-    "i've done ",
-    "i have done ",
-    "i already did ",
-    "i've already done ",
-    "did ",
-    "already did ",
-)
-_WAS_DONE = (" was done ", " were done ")
-
-
-def said_earlier(text: str) -> bool:
-    """Whether the whole utterance says that something was done at another time: "I did stage one last night"."""
-    words = text.replace(",", "")
-    did = words.startswith(_DID) or any(passive in words for passive in _WAS_DONE)
-    if not did or " not " in f" {words} " or "n't" in words:
-        return False
-    when = any(words.endswith(f" {each}") for each in _WHEN) or " already " in f" {words} "
-    return when or words.startswith(("i did stage ", "i did step ", "i've done stage ", "i've already done stage "))
+EARLIER = "i did it earlier"
+"""The command's name."""
 
 
 TELLING = (
@@ -144,15 +121,21 @@ TELLING = (
     ),
     Command(
         name="my way because",
-        says=("my way",),
-        leads=("my way because", "i did it my way because", "i'm doing it my way because"),
+        says=("my way", "i did it my way", "i'm doing it my way", "my own way", "i'm doing this my way"),
+        leads=(
+            "my way because",
+            "my own way because",
+            "i did it my way because",
+            "i did this my way because",
+            "i'm doing it my way because",
+            "i'm doing this my way because",
+        ),
         act=_my_way,
     ),
     Command(
-        name="i did it earlier",
-        says=("done last night", "done yesterday", "done already", "done earlier"),
+        name=EARLIER,
         whole=said_earlier,
-        heard=lambda _state: ("i did it", "i did", "last night", "yesterday", "earlier", "already"),
-        act=_said_or_done,
+        heard=lambda _state: ("i did it", "i did", "was done", "already", "on", "ago", *WHEN),
+        act=_earlier,
     ),
 )
