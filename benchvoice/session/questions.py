@@ -83,8 +83,33 @@ def free_words(
 
 
 def reason(prompt: str, then: Callable[[Turn, str], None]) -> Question:
-    """Ask why."""
-    return free_words("reason", prompt, then, lead="because")
+    """Ask why. Words that may be talk between people about the work are said back before they count."""
+
+    def take(turn: Turn, words: str) -> None:
+        led = turn.utterance is not None and turn.utterance.text.lower().startswith("because ")
+        if led or not _may_be_talk(words):
+            then(turn, words)
+            return
+
+        def yes(inner: Turn) -> None:
+            then(inner, words)
+
+        def no(inner: Turn) -> None:
+            inner.ask(reason(prompt, then))
+
+        turn.ask(yes_or_no("confirm the reason", f"{words}: is that why? Yes or no?", yes, no))
+
+    return free_words("reason", prompt, take, lead="because")
+
+
+def _may_be_talk(words: str) -> bool:
+    """Whether a person may have said this to another: it answers somebody, or speaks of what is done or left."""
+    said = plain(words).replace(",", " ").split()
+    answers = words.split(",")[0] in (*YES, *NO, "okay", "right") if "," in words else said[:2] == ["no", "no"]
+    return answers or bool(_OF_THE_WORK & set(said))
+
+
+_OF_THE_WORK = frozenset({"done", "leave", "skip", "wrong", "next", "mate", "wait"})
 
 
 def plain(text: str) -> str:

@@ -3,7 +3,7 @@
 from benchvoice.procedure.models import Step
 from benchvoice.session import follow_ups
 from benchvoice.session.counting import left_inside, still_in
-from benchvoice.session.entries import Finding, LeftForLater, Remembered, Tightened
+from benchvoice.session.entries import Finding, LeftForLater, Reading, Remembered, SetRead, Slackened, Tightened
 from benchvoice.session.facts import Instant, Row
 from benchvoice.session.fasteners import (
     Task,
@@ -117,6 +117,7 @@ def loose(state: State) -> tuple[str, ...]:
     """Fasteners that are begun and not finished, those that are loose again, and those only tight for a trial."""
     said = []
     touched = {row.entry.group for row in state.facts.all(Tightened) if row.entry.purpose == "final"}
+    touched |= {name for name, tasks in _final_tasks(state).items() if any(_is_begun(state, task) for task in tasks)}
     for name, tasks in _final_tasks(state).items():
         waiting = {
             position for row in open_left(state) for position in _not_done(state, row) if _is_of(state, row, name)
@@ -134,7 +135,21 @@ def loose(state: State) -> tuple[str, ...]:
         else:
             said.append(f"{task.group.what}: {of} to come")
     said += [f"{state.procedure.groups[name].what}: only trial tight" for name in only_trial(state)]
+    slack = dict.fromkeys(row.entry.group for row in state.facts.of(Slackened))
+    said += [
+        f"{state.procedure.groups[name].what}: slack"
+        for name in slack
+        if name not in touched and name not in only_trial(state)
+    ]
     return tuple(said)
+
+
+def _is_begun(state: State, task: Task) -> bool:
+    """Whether hands may have been on a stage before any of it was said: its wrench was set, or it was read."""
+    step, group = task.step.step, task.part.group
+    return any((row.entry.step, row.entry.group) == (step, group) for row in state.facts.of(SetRead)) or any(
+        row.entry.step == step for row in state.facts.of(Reading)
+    )
 
 
 def _is_of(state: State, row: Row[LeftForLater], group: str) -> bool:

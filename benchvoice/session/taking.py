@@ -101,7 +101,8 @@ def take_reading(
 
 
 def _ask_again_words(heard: SpokenReading) -> str:
-    if len(heard.candidates) > 1:
+    """Why it is asked again. Figures are named only where the words were a number: talk may hold any of them."""
+    if len(heard.candidates) > 1 and not heard.other_words:
         return f"{say_list([say_digits_of(each) for each in heard.candidates[:3]], last='or')}? Say it again"
     return f"{heard.reason or 'I am not sure'}. Say it again"
 

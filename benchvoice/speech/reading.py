@@ -43,7 +43,7 @@ class SpokenReading:
     end or two. ``resolution`` is the smallest step that the words imply, ``decimals`` how many decimals were said,
     ``digits`` the figures when they were said without a point. ``candidates`` are the values it may have been,
     ``sounds_like`` the phrases that it may be mistaken for, and ``reason`` says in a few words, fit to be spoken,
-    why it isn't simply taken.
+    why it isn't simply taken. ``other_words`` says that the number, if it is one, stood among words of something else.
     """
 
     action: Action
@@ -58,3 +58,4 @@ class SpokenReading:
     reason: str = ""
     digits: str | None = None
     sounds_like: tuple[str, ...] = ()
+    other_words: bool = False

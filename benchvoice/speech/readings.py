@@ -128,7 +128,10 @@ def _corrected(before: Words, after: Words, words: Words, step: Step) -> SpokenR
 
 def _hedged(words: Words, step: Step) -> SpokenReading:
     inner = _utterance(words, step)
-    return SpokenReading(action=Action.ASK, candidates=_values(inner, step), reason="say what it reads, not about")
+    why = "say what it reads, not about"
+    return SpokenReading(
+        action=Action.ASK, candidates=_values(inner, step), reason=why, other_words=inner.other_words
+    )
 
 
 def _values(reading: SpokenReading, step: Step) -> tuple[str, ...]:
@@ -195,7 +198,7 @@ def _unclear(words: Words, step: Step) -> SpokenReading:
         if words.count("point") > 1:
             return SpokenReading(action=Action.ASK, reason="two points")
         return SpokenReading(action=Action.ASK, candidates=listed, reason="I can't make a number of that")
-    return SpokenReading(action=Action.ASK, candidates=listed, reason="just the number, please")
+    return SpokenReading(action=Action.ASK, candidates=listed, reason="just the number, please", other_words=True)
 
 
 def _spans(words: Words) -> list[Words]:

@@ -7,6 +7,7 @@ from benchvoice.session.effects import Adjust, DropClip, End, Hush
 from benchvoice.session.entries import CarriedOn, Device, Heard, Held, Person, Remembered, Unclear
 from benchvoice.session.facts import Row
 from benchvoice.session.questions import free_words
+from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
 
 CARRY_ON = ("carry on", "okay carry on", "carry on now", "continue")
@@ -72,7 +73,9 @@ _TAKING_OVER = (
 )
 _NO_NAME = frozenset(
     {"who", "he", "she", "they", "i", "i'm", "we", "you", "it"}
-    | {"no", "not", "nobody", "someone", "somebody", "when", "if"}
+    | {"no", "not", "nobody", "someone", "somebody", "when", "if", "is", "are", "isn't", "was", "will", "would"}
+    | {"should", "can", "could", "and", "or", "so", "then", "but", "yes", "maybe", "perhaps", "says", "the", "that"}
+    | {"this", "next", "now", "think", "what", "why", "where", "done", "wait", "stop", "okay", "hello", "hey"}
 )
 
 
@@ -94,16 +97,42 @@ def _is_name(text: str) -> bool:
     return 0 < len(words) <= 2 and all(word.isalpha() and word not in _NO_NAME for word in words)
 
 
+_SURE = frozenset({"yes", "yeah", "yep", "aye", "plugged", "covered", "capped"})
+_PLUGGED = _SURE | {"they're", "they", "are", "it's", "all", "both", "and", ","}
+_NOTHING = ("no", "nothing", "none", "nothing else", "no nothing", "that's all")
+
+
+def _after_plugged(words: str) -> tuple[str, str]:
+    """What says that ports are plugged, and the note that follows: "yes, all plugged, and order the gasket"."""
+    said = words.replace(",", " , ").split()
+    end = next((at for at, word in enumerate(said) if word not in _PLUGGED), len(said))
+    if not _SURE & set(said[:end]):
+        return "", words
+    return " ".join(said[:end]).replace(" ,", ",").strip(" ,"), " ".join(said[end:]).replace(" ,", ",")
+
+
 def _day_end(turn: Turn, _rest: str) -> None:
+    """What stands open, the ports, and a note for next time; then the conversation ends."""
     turn.say(summary.where(turn.state), *summary.standing(turn.state, turn.now))
+    turn.ask(_next_time("Open ports plugged? Anything to say first next time?"))
 
-    def then(inner: Turn, words: str) -> None:
-        if words not in ("no", "nothing", "none"):
-            inner.write(Remembered(text=words, next_time=True, clip=inner.clip))
-        inner.say("Until next time")
-        inner.do(End())
 
-    turn.ask(free_words("next time", "Open ports plugged? Anything to say first next time?", then))
+def _next_time(prompt: str) -> Question:
+    """A note that is said first next time. That ports are plugged is kept too, and is no note."""
+
+    def then(turn: Turn, words: str) -> None:
+        plugged, note = _after_plugged(words)
+        if plugged:
+            turn.write(Remembered(text=f"open ports plugged: {plugged}", clip=turn.clip))
+        if not note:
+            turn.ask(_next_time("Anything to say first next time?"))
+            return
+        if note not in _NOTHING:
+            turn.write(Remembered(text=note, next_time=True, clip=turn.clip))
+        turn.say("Until next time")
+        turn.do(End())
+
+    return free_words("next time", prompt, then)
 
 
 def _close(turn: Turn, _rest: str) -> None:
