@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
+from functools import cache
 from types import MappingProxyType
 from typing import Generic, TypeVar, cast
 
@@ -96,8 +97,7 @@ class Facts:
 
     def all(self, model: type[E]) -> tuple[Row[E], ...]:
         """Every row of a kind, those that don't count any more included."""
-        kind: str = model.model_fields["kind"].default
-        return cast(tuple[Row[E], ...], self.kinds.get(kind, ()))
+        return cast(tuple[Row[E], ...], self.kinds.get(_kind_of(model), ()))
 
     def of(self, model: type[E]) -> tuple[Row[E], ...]:
         """The rows of a kind that count."""
@@ -124,6 +124,12 @@ class Facts:
     def rows(self) -> tuple[Row[Entry], ...]:
         """Every row, in the order written."""
         return self.since(0)
+
+
+@cache
+def _kind_of(model: type[Entry]) -> str:
+    kind: str = model.model_fields["kind"].default
+    return kind
 
 
 def _after(rows: tuple[Row[Entry], ...], n: int) -> Iterator[Row[Entry]]:
@@ -162,7 +168,8 @@ def fold(entries: Iterable[tuple[Entry, Instant]]) -> Facts:
     """The facts that a sequence of entries makes; quicker than adding them one by one."""
     kinds: dict[str, list[Row[Entry]]] = {kind: [] for kind in ENTRY_MODELS}
     voiders: list[tuple[int, tuple[int, ...]]] = []
-    boots: tuple[Boot, ...] = ()
+    firsts: list[Instant] = []
+    lasts: list[Instant] = []
     person: str | None = None
     n = 0
     for n, (entry, now) in enumerate(entries, 1):
@@ -170,6 +177,11 @@ def fold(entries: Iterable[tuple[Entry, Instant]]) -> Facts:
         kinds[entry.kind].append(Row(n, now, person, entry))
         if targets := tuple(_voided(entry)):
             voiders.append((n, targets))
-        boots = _seen(boots, now)
+        if lasts and lasts[-1].boot == now.boot:
+            lasts[-1] = now
+        else:
+            firsts.append(now)
+            lasts.append(now)
+    boots = tuple(Boot(first.boot, first, last) for first, last in zip(firsts, lasts, strict=True))
     frozen = MappingProxyType({kind: tuple(rows) for kind, rows in kinds.items() if rows})
     return Facts(n, person, frozen, _all_void(voiders), tuple(voiders), boots)
