@@ -18,6 +18,7 @@ from benchvoice.session.facts import Instant
 from benchvoice.session.fasteners import Task, current_task, hold_point, order_numbers, still_open
 from benchvoice.session.instruments import Tool, candidates, tool
 from benchvoice.session.kinds.check import answers_of
+from benchvoice.session.left_over import ASKED
 from benchvoice.session.marks import expected_of
 from benchvoice.session.measured import is_measured
 from benchvoice.session.packing import every_way
@@ -64,6 +65,7 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
     if name in state.procedure.options:
         return known.get(name, "no")
     fixed = {"who is on": "ann", "warning": "understood", "what is seen": "towards the fan end", "touched": "nothing"}
+    fixed[ASKED] = "no"
     if name in fixed:
         return fixed[name]
     if name == "changed build":

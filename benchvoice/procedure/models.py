@@ -127,6 +127,8 @@ class CountParts(Part):
     put_in: Annotated[dict[Text, Count], Field(alias="in")] = {}
     taken_out: Annotated[dict[Text, Count], Field(alias="out")] = {}
     left_in: dict[Text, Count] = {}
+    anything_left: YesNo = False
+    """Whether "Anything left in the tray?" is asked at the end of the step."""
 
 
 class Owed(Part):

@@ -6,6 +6,7 @@ from benchvoice.session.effects import End, LookAtBuilds
 from benchvoice.session.entries import Closed
 from benchvoice.session.events import BuildsSeen
 from benchvoice.session.follow_ups import first_closing, owed_words, taken_up
+from benchvoice.session.left_over import ask_made_of_it, left_over
 from benchvoice.session.questions import listed
 from benchvoice.session.rebringing import note_changes
 from benchvoice.session.sub_builds import brought, owed_there, undecided_changes
@@ -16,7 +17,10 @@ def try_to_close(turn: Turn) -> None:
     """Close the build, or say what it can't be closed over."""
     against = summary.against_closing(turn.state, turn.now)
     if against:
-        turn.say("Not yet", *against)
+        only = len(against) == len(left_over(turn.state))
+        turn.say("Not yet", *(() if only else against))
+        if only:
+            ask_made_of_it(turn)
     elif brought(turn.state.facts):
         turn.talk(closing=True)
         turn.do(LookAtBuilds())

@@ -23,6 +23,7 @@ from benchvoice.session.events import Amend, Begin, BuildsSeen, DeviceNews, Even
 from benchvoice.session.flow import awaits_warning, carry_on
 from benchvoice.session.from_paper import take_answer
 from benchvoice.session.half_said import Half
+from benchvoice.session.left_over import ASKED
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import NO, WRONG, is_yes_or_no, yes_or_no
 from benchvoice.session.state import Question, State
@@ -334,7 +335,7 @@ _GIVE_WAY = frozenset(
     QUESTIONS
     | BROKEN_OFF
     | {"setting", "decision", "which stands", "count", "hold point", "what is seen", "pack", "match"}
-    | {"instrument", "override", "which is meant", "witness"}
+    | {"instrument", "override", "which is meant", "witness", ASKED}
 )
 """Questions that what is owed asks anyway: a command may come first, and the question comes again."""
 

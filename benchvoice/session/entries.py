@@ -89,6 +89,7 @@ __all__ = [
     "Label",
     "LastRan",
     "LeftForLater",
+    "LeftOver",
     "Mark",
     "Matched",
     "NoLongerCounts",
@@ -181,6 +182,19 @@ class Finding(Entry):
     what: Literal["finding", "part missing", "stripped", "broken"] = "finding"
     step: str | None = None
     clip: str | None = None
+    left_over: int | None = None
+    """Line of what was left over, where it says what was made of that."""
+
+
+class LeftOver(Entry):
+    """Something left in the tray: the build isn't closed without a finding on it."""
+
+    kind: Literal["left_over"] = "left_over"
+    what: str
+    number: int | None = None
+    """How many, where it was said."""
+    step: str | None = None
+    clip: str | None = None
 
 
 class Variation(Entry):
@@ -247,7 +261,7 @@ class Counted(Entry):
     what: str
     number: int
     expected: int | None = None
-    way: Literal["laid out", "in", "out", "left in"] = "laid out"
+    way: Literal["laid out", "in", "out", "left in", "left over"] = "laid out"
 
 
 class Witnessed(Entry):

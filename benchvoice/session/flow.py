@@ -14,6 +14,8 @@ from benchvoice.session.facts import Row
 from benchvoice.session.follow_ups import ask_done, ask_follow_up, first_closing, not_done, note_done, owed_words
 from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
+from benchvoice.session.left_over import asks_left_over
+from benchvoice.session.left_over import question as ask_left_over
 from benchvoice.session.moves import close, enter_next
 from benchvoice.session.opening import say_standing_orders, still_to_ask
 from benchvoice.session.packing import recall_packs
@@ -75,6 +77,9 @@ def _work(turn: Turn, step: Step) -> bool:
     finished = turn.state.talk.done_said == step.step or (kind.by_itself and not came_back_to(turn.state, step))
     if owed and finished:
         turn.ask(_how_many(step, owed[0]))
+        return False
+    if finished and asks_left_over(turn.state.facts, step):
+        turn.ask(ask_left_over())
         return False
     if finished and step.witness and not is_witnessed(turn.state, step):
         turn.ask(ask_witness(step))

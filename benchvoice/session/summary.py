@@ -16,6 +16,7 @@ from benchvoice.session.fasteners import (
     unfinished,
 )
 from benchvoice.session.follow_ups import owed_rows
+from benchvoice.session.left_over import left_over
 from benchvoice.session.moves import bans_on, open_left
 from benchvoice.session.plan import current_step, fitted_steps, number_of, open_steps, title_of
 from benchvoice.session.positions import say_numbers
@@ -94,6 +95,7 @@ def everything_open(state: State, now: Instant) -> tuple[str, ...]:
         *inside(state),
         *(f"{what}: {say_count(number)} in" for what, number in left_inside(state).items()),
         *missing(state),
+        *left_over(state),
         *bans(state),
         *open_there(state),
     )
@@ -225,6 +227,7 @@ def against_closing(state: State, now: Instant) -> tuple[str, ...]:
         )
     said += inside(state)
     said += missing(state)
+    said += left_over(state)
     question = pending(state)
     said += [f"Not answered: {question.prompt}"] if question is not None else []
     return (*said, *follow_ups.against_closing(state))

@@ -258,8 +258,15 @@ def _(entry: e.Container) -> str:
 
 @describe.register
 def _(entry: e.Counted) -> str:
+    if entry.way == "left over":
+        return f"Left {entry.what}: {entry.number or 'nothing'}"
     of = f", asked: {entry.expected}" if entry.expected is not None else ""
     return f"Counted {entry.way}: {entry.what}, {entry.number}{of}"
+
+
+@describe.register
+def _(entry: e.LeftOver) -> str:
+    return f"Left over: {entry.what}{f', {entry.number}' if entry.number is not None else ''}"
 
 
 @describe.register

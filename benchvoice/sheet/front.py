@@ -27,6 +27,7 @@ from benchvoice.session.entries import (
 )
 from benchvoice.session.facts import Row
 from benchvoice.session.fasteners import only_trial, unfinished
+from benchvoice.session.left_over import unsettled
 from benchvoice.session.moves import bans_on, open_left
 from benchvoice.session.plan import open_steps, title_of
 from benchvoice.session.readings import place_key, undecided
@@ -58,6 +59,7 @@ def _open(book: Book) -> Iterable[str]:
         if ended.get(start.entry.window, 0) < start.n:
             yield f"{start.entry.sort} not ended: {start.entry.what} (line {start.n})"
     yield from (f"{what}: {number} counted in and not out" for what, number in still_in(state).items())
+    yield from (f"{describe(row.entry)}, without a finding (line {row.n})" for row in unsettled(facts))
     for ban in bans_on(state):
         until = f", until {book.title(ban.entry.until)}" if ban.entry.until else ""
         yield f"no {ban.entry.what}{until}"

@@ -16,6 +16,7 @@ from benchvoice.session.entries import (
     Label,
     LastRan,
     LeftForLater,
+    LeftOver,
     Mark,
     Matched,
     NotBroughtIn,
@@ -50,6 +51,7 @@ _LISTED = (
     Answered, Mark, Checked, Remembered, Counted, Witnessed, Zeroed, SetRead, Slackened, Restarted, LeftForLater,
     ClosedLater, Finding, Variation, SaidLater, Override, WentBack, PackTaken, Matched,
     Label, Container, BroughtIn, NotBroughtIn, ThreadFound, WarmthSaid, LastRan, Temperature, StillSo,
+    LeftOver,
 )  # fmt: skip
 """Kinds of entries that a step lists one by one, besides readings and verdicts, which have their tables."""
 

@@ -55,6 +55,7 @@ finding scored journal;remember the rag;remember;my way because;my way because i
 stripped b;broken;lost my place;measure again;measure again because i filed it;correction point one six;correction
 bo is taking over;ann is taking over;stop;quieter;don't keep that;close the build;stopping for the day;what's open
 do now gap;do now seal lips;what shims for twelve;take it;the next;another;add to the tray point one five
+one washer left;two point;eight;minus;two point hold on
 which instrument;another instrument;what's the clamp load;what class
 what is in the tray;what shims for one point three;left pack
 i did stage one last night;i turned it;bring in the rotor;look again;what did i say;last reading;i broke the ban"""

@@ -167,6 +167,17 @@ def test_open_items_by_the_last_line() -> None:
     assert not any("four" in text for text in found)  # it has a decision
 
 
+def test_what_is_left_over_is_open_until_a_finding_says_what_was_made_of_it() -> None:
+    script = begin()
+    n = script.add(e.LeftOver(what="washer", number=1, step="oil_ways"))
+    still = f"Left over: washer, 1, without a finding (line {n})"
+    assert still in sheet(script).open_items
+    script.add(e.Finding(text="washer left over, a spare one", left_over=n))
+    assert still not in sheet(script).open_items
+    findings = section(sheet(script), "Findings").items
+    assert [item.text for item in findings] == ["Finding: washer left over, a spare one"]
+
+
 def test_a_trial_is_never_tight() -> None:
     script = begin()
     script.tight("rods_trial", "big_ends", 1, "25 N_m", ("1A", "1B"), purpose="trial")

@@ -11,6 +11,7 @@ from benchvoice.session.entries import (
     Counted,
     Entry,
     Heard,
+    LeftOver,
     NoLongerCounts,
     Person,
     Reading,
@@ -25,6 +26,7 @@ from benchvoice.session.facts import Facts, Row
 from benchvoice.session.follow_ups import is_sealed
 from benchvoice.session.hearing import leading_place, named_place
 from benchvoice.session.kinds import KINDS
+from benchvoice.session.left_over import said
 from benchvoice.session.moves import enter
 from benchvoice.session.plan import closed_steps, current_step, title_of
 from benchvoice.session.questions import yes_or_no
@@ -139,6 +141,8 @@ def describe(state: State, rows: tuple[Row[Entry], ...]) -> str:
                 return f"{getattr(entry, 'what', '')} temperature, {getattr(entry, 'said', '')}"
             case "counted":
                 return f"{getattr(entry, 'what', '')}, {say_count(getattr(entry, 'number', 0))}"
+            case "left_over" if isinstance(entry, LeftOver):
+                return said(entry)
             case "remembered" | "finding":
                 return str(getattr(entry, "text", ""))
             case "no_longer_counts" if len(rows) == 1:

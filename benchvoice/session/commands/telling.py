@@ -6,6 +6,7 @@ from benchvoice.session.commands.table import Command
 from benchvoice.session.entries import Finding, Remembered, SaidLater, Variation
 from benchvoice.session.fasteners import current_task, order_numbers
 from benchvoice.session.hearing import position_names
+from benchvoice.session.left_over import left_phrases, meant_by, says_left, take_left
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import free_words
 from benchvoice.session.said_earlier import WHEN, said_earlier
@@ -17,7 +18,9 @@ What = Literal["finding", "part missing", "stripped", "broken"]
 
 def _note_finding(turn: Turn, text: str, what: What) -> None:
     step = current_step(turn.state)
-    turn.write(Finding(text=text, what=what, step=step.step if step is not None else None, clip=turn.clip))
+    meant = meant_by(turn.state, text) if what == "finding" else None
+    name = step.step if step is not None else None
+    turn.write(Finding(text=text, what=what, step=name, clip=turn.clip, left_over=meant))
     turn.say(f"{'' if what == 'finding' else what + ': '}{text}")
 
 
@@ -113,6 +116,7 @@ TELLING = (
         act=_spoilt("broken"),
         moves=True,
     ),
+    Command(name="one washer left", whole=says_left, heard=left_phrases, act=take_left, moves=True),
     Command(
         name="remember",
         says=("remember", "note", "make a note"),
