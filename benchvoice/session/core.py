@@ -127,13 +127,12 @@ def _hear_after_half(turn: Turn, half: Half, text: str) -> None:
         if begun is not None:
             half_said.keep(turn, begun)
             return
-        if _is_taken(turn, whole):
+        if half_said.is_number(turn.state, whole) or _is_taken(turn, whole):
             text = whole
             turn.doubt(half_said.IN_TWO)
         elif not text.startswith(half.words) and _is_taken(turn, text):
             turn.doubt(half_said.IN_TWO)
-    _understand(turn, text)
-    if turn.is_unclear and turn.state.talk.question is half.question:
+    if not _understand(turn, text) and turn.state.talk.question is half.question:
         turn.talk(half=half)
 
 
@@ -148,22 +147,23 @@ def _is_taken(turn: Turn, text: str) -> bool:
     return _take(trial, text) and not trial.is_unclear
 
 
-def _understand(turn: Turn, text: str) -> None:
-    """Do what the words say, or say that they were not understood."""
+def _understand(turn: Turn, text: str) -> bool:
+    """Do what the words say, or ask about them; False where they are nothing that can be said, and that is said."""
     before, said = turn.state, turn.utterance
     if said is not None and said.doubtful and not _reads_back(turn, text):
         _ask_if_said(turn, text)
-        return
+        return True
     if _take(turn, text):
         if _may_carry_on(turn, before):
             carry_on(turn)
-        return
+        return True
     turn.unclear(_why_unclear(turn))
     question = turn.state.talk.question
     if question is not None and not question.takes_anything:
         turn.say(_once_more(question.prompt), tone="not heard")
     else:
         turn.say("I can't place that", tone="not heard")
+    return False
 
 
 def _reads_back(turn: Turn, text: str) -> bool:

@@ -17,6 +17,7 @@ from benchvoice.session.taking import measure_of
 from benchvoice.session.turn import Turn
 from benchvoice.session.zeros import awaits_zero
 from benchvoice.speech import pauses, shapes
+from benchvoice.speech.measures import measures
 from benchvoice.speech.say import say_place
 from benchvoice.speech.tokens import words_of
 
@@ -61,6 +62,11 @@ def is_half(state: State, text: str) -> bool:
     begun = shapes.has_number(words) or bool(shapes.PIECES & set(words))
     number = begun and shapes.all_number_words(words) and words.count("point") <= 1
     return number and pauses.unfinished(text) and _asks_number(state)
+
+
+def is_number(state: State, text: str) -> bool:
+    """Whether the words are a number by themselves, whatever is made of it."""
+    return bool(measures(words_of(_without_place(state, text))))
 
 
 def _without_place(state: State, text: str) -> str:
