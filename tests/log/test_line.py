@@ -36,7 +36,8 @@ def test_a_line_as_it_is_written() -> None:
     raw = encode(Stamped(at, Decimal("12.031"), "b00t", "ann", finding), 7, FIRST_PREV)
     assert raw.decode() == (
         '{"at":"2026-11-25T11:15:00.250Z","boot":"b00t","by":"ann","clip":null,"elapsed":"12.031","kind":"finding",'
-        '"n":7,"prev":"' + "0" * 64 + '","step":"look","text":"scored journal on two","what":"finding"}'
+        '"left_over":null,"n":7,"prev":"' + "0" * 64 + '",'
+        '"step":"look","text":"scored journal on two","what":"finding"}'
     )
 
 
