@@ -44,7 +44,7 @@ def _apart_words(state: State, undone: Undone) -> tuple[str, ...]:
     """What was put over something else and comes off again, the last first."""
     closed = [state.step(row.entry.step) for row in undone.of(StepClosed) if row.entry.how == "done"]
     over = [title_of(step) for step in reversed(closed) if step.buries and step.tighten is None]
-    return (f"{listed(over, 'and')} {'come' if len(over) > 1 else 'comes'} apart",) if over else ()
+    return (f"Comes apart: {listed(over, 'then')}",) if over else ()
 
 
 def _spent_words(state: State, undone: Undone) -> tuple[str, ...]:

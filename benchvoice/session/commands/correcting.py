@@ -96,7 +96,8 @@ def _last_work(turn: Turn) -> tuple[Row[Entry], ...]:
     end = facts.count
     for start in reversed([row.n for row in facts.all(Heard)]):
         rows = _of_turn(facts, start, end)
-        if rows and rows[0].entry.kind not in _ASIDE | _NO_DOING | {"answered"}:
+        seen = bool(rows) and getattr(rows[0].entry, "observed", False)
+        if seen or (rows and rows[0].entry.kind not in _ASIDE | _NO_DOING | {"answered"}):
             return rows
         end = start - 1
     return ()

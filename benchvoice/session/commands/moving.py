@@ -8,8 +8,9 @@ from benchvoice.session.entries import Finding, LeftForLater, NoLongerCounts
 from benchvoice.session.follow_ups import is_sealed
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import closed_steps, current_step, fitted_steps, next_step, position_in, title_of
-from benchvoice.session.questions import listed, plain, reason, yes_or_no
+from benchvoice.session.questions import listed, reason, yes_or_no
 from benchvoice.session.readings import place_key, still_needed
+from benchvoice.session.step_names import steps_named
 from benchvoice.session.turn import Turn, join
 from benchvoice.session.undoing import undone_words
 from benchvoice.session.windows import not_yet
@@ -49,50 +50,36 @@ def _back(turn: Turn, _rest: str) -> None:
     turn.say(f"Before this: {title_of(before)}", *opening)
 
 
-def find_step(turn: Turn, words: str) -> Step | None:
-    """The step that words name: by its title, its name, its number, or words of its title that fit one step only."""
-    steps = fitted_steps(turn.state)
-    said = plain(words).removeprefix("the ").removeprefix("step ")
-    for step in steps:
-        if said in (plain(title_of(step)), plain(step.step.replace("_", " "))):
-            return step
-    wanted = set(said.split())
-    near = [
-        step
-        for step in steps
-        if wanted and wanted <= set(plain(f"{title_of(step)} {step.step.replace('_', ' ')}").split())
-    ]
-    return near[0] if len(near) == 1 else _by_its_words(steps, wanted) if not near else None
-
-
-_SMALL = frozenset({"to", "the", "a", "on", "in", "do", "put", "it"})
-
-
-def _by_its_words(steps: tuple[Step, ...], wanted: set[str]) -> Step | None:
-    """The one step whose own words hold all that was said: "oil the seal lips"."""
-    wanted = wanted - _SMALL
-    near = [
-        step
-        for step in steps
-        if wanted and wanted <= set(plain(f"{step.tell or ''} {step.say or ''}").replace(".", " ").split())
-    ]
-    return near[0] if len(near) == 1 else None
+def _forgot(turn: Turn, rest: str) -> None:
+    target = which_step(turn, rest.removeprefix("to ").removeprefix("do "))
+    if target is not None:
+        _confirm_back(turn, target, f"forgot the {rest.removeprefix('the ')}")
 
 
 def _go_back(turn: Turn, rest: str) -> None:
-    target = find_step(turn, rest)
-    if target is None:
-        turn.say(f"I know no step {rest}, or more than one")
-        return
-    _confirm_back(turn, target, f"go back to {rest}")
+    target = which_step(turn, rest)
+    if target is not None:
+        _confirm_back(turn, target, f"go back to {rest}")
 
 
-def _forgot(turn: Turn, rest: str) -> None:
-    target = find_step(turn, rest.removeprefix("to ").removeprefix("do "))
-    if target is None:
-        turn.say(f'Which step is {rest}? Say "go back to" and its name')
-        return
-    _confirm_back(turn, target, f"forgot the {rest}")
+def which_step(turn: Turn, words: str) -> Step | None:
+    """The one step that words name, of those behind where any is; of several, or none, that is said."""
+    near, here = steps_named(turn.state, words), current_step(turn.state)
+    if here is not None:
+        names = [step.step for step in turn.state.procedure.steps]
+        near = tuple(step for step in near if names.index(step.step) <= names.index(here.step)) or near
+    if len(near) == 1:
+        return near[0]
+    if not near:
+        turn.say(f'I know no step {words}. Say "go back to" and its name')
+    elif len(near) > _MOST_NAMED:
+        turn.say(f'{say_count(len(near))} steps are like {words}. Say "go back to" and its name')
+    else:
+        turn.say(f'{listed(title_of(step) for step in near)}? Say "go back to" and its name')
+    return None
+
+
+_MOST_NAMED = 4
 
 
 def _confirm_back(turn: Turn, target: Step, why: str) -> None:
@@ -203,7 +190,8 @@ def _found(turn: Turn, rest: str) -> None:
 
 def reopen_left(turn: Turn, rest: str) -> None:
     """Go to a step that was left for later."""
-    target = find_step(turn, rest)
+    near = steps_named(turn.state, rest)
+    target = near[0] if len(near) == 1 else None
     closed = closed_steps(turn.state.facts)
     row = closed.get(target.step) if target is not None else None
     left = target is not None and bool(moves.places_left(turn.state, target))
@@ -243,7 +231,13 @@ MOVING = (
     ),
     Command(name="back", says=("back", "step back", "what was before"), act=_back),
     Command(name="go back to", leads=("go back to", "back to"), act=_go_back, moves=True, while_asked=False),
-    Command(name="i forgot the", leads=("i forgot the", "i forgot"), act=_forgot, moves=True, while_asked=False),
+    Command(
+        name="i forgot the",
+        leads=("i forgot the", "i forgot", "i've forgotten the", "we forgot the", "we forgot", "forgot the"),
+        act=_forgot,
+        moves=True,
+        while_asked=False,
+    ),
     Command(
         name="skip because",
         says=("skip", "skip it", "skip this", "skip this one", "skip this step"),

@@ -50,6 +50,12 @@ def _owes(_state: State, _step: Step, _now: Instant) -> tuple[str, ...]:
     return ()
 
 
+def _lost(turn: Turn, step: Step) -> bool:
+    """All of it again: what is slack already comes to no harm."""
+    turn.say("From the first again", *_opening(turn.state, step))
+    return True
+
+
 SLACKEN = Kind(
     opening=_opening,
     ask=_ask,
@@ -58,4 +64,5 @@ SLACKEN = Kind(
     by_itself=False,
     phrases=lambda _state, _step: ("slackened",),
     done=_done,
+    lost=_lost,
 )
