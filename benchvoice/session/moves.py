@@ -217,7 +217,7 @@ def go_back(
                 reason=why,
             )
         )
-    own = _asked_by(turn.state, to)
+    own = asked_by(turn.state, to)
     if own:
         turn.write(NoLongerCounts(entries=own, what=title_of(to), reason=why))
     turn.write(WentBack(step_from=came_from.step, step_to=to.step, reason=why, touched=touched))
@@ -225,7 +225,7 @@ def go_back(
     return Undone(rows, groups_in(rows))
 
 
-def _asked_by(state: State, step: Step) -> tuple[int, ...]:
+def asked_by(state: State, step: Step) -> tuple[int, ...]:
     """Rows of what a step itself asked, chose or saw: going back to it asks that anew. Readings stand."""
     facts = state.facts
     names = (*step.choose.ask, step.choose.name) if step.choose is not None else ()

@@ -10,6 +10,7 @@ from benchvoice.session.facts import Facts
 from benchvoice.session.judging import judge_again
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.kinds.choose import particular_question
+from benchvoice.session.names import is_name
 from benchvoice.session.plan import answers, current_step
 from benchvoice.session.questions import YES, free_words
 from benchvoice.session.rebringing import note_changes
@@ -89,6 +90,9 @@ def who_is_on() -> Question:
 
     def then(turn: Turn, words: str) -> None:
         name = bare_name(words)
+        if not is_name(name):
+            turn.say("The name alone")
+            return
         before = turn.state.facts.person
         turn.write(Person(name=name, takes_over=before is not None and before != name))
 

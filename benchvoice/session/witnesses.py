@@ -2,15 +2,12 @@
 
 from benchvoice.procedure.models import Step
 from benchvoice.session.entries import Person, StepEntered, Witnessed
-from benchvoice.session.opening import bare_name
-from benchvoice.session.questions import NO, YES, free_words
+from benchvoice.session.names import is_name
+from benchvoice.session.opening import bare_name, known_people
+from benchvoice.session.questions import free_words, yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 
-_NOT_A_NAME = frozenset(
-    {*YES, *NO, "not", "yet", "wait", "stop", "don't", "done", "i", "me", "myself", "us", "someone", "somebody"}
-    | {"nobody", "no one", "none"}
-)
 _LEADS = ("it was ", "that was ", "yes ", "yeah ")
 _TAILS = (
     *(" looked at it", " has looked at it", " checked it", " has checked it", " has looked", " has checked", " looked"),
@@ -50,11 +47,20 @@ def ask_witness(step: Step) -> Question:
 
     def then(turn: Turn, words: str) -> None:
         name = _name_in(words)
-        if not name or _NOT_A_NAME & {name, *name.split()} or len(name.split()) > 2:
+        if not is_name(name):
             turn.say("A witness has a name")
         elif name in doers(turn.state, step):
             turn.say("A witness is another person than who did it")
+        elif " " in name and name not in known_people(turn.state.facts):
+            prompt = f"{name} looked at it. Yes or no?"
+            turn.ask(yes_or_no("confirm witness", prompt, lambda inner: seen(inner, name), no))
         else:
-            turn.write(Witnessed(step=step.step, witness=name))
+            seen(turn, name)
+
+    def seen(turn: Turn, name: str) -> None:
+        turn.write(Witnessed(step=step.step, witness=name))
+
+    def no(turn: Turn) -> None:
+        turn.say("A witness has a name")
 
     return free_words("witness", "Witness: who looked at it?", then, about="name")

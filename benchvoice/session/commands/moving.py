@@ -100,6 +100,9 @@ def _confirm_back(turn: Turn, target: Step, why: str) -> None:
     def no(inner: Turn) -> None:
         inner.say("Nothing moved")
 
+    if not undone and target.step == step.step and not moves.asked_by(turn.state, target):
+        turn.say(f"You are at {title_of(target)}")
+        return
     if not undone:
         yes(turn)
         return

@@ -6,6 +6,7 @@ from benchvoice.session.commands.table import Command
 from benchvoice.session.effects import Adjust, DropClip, End, Hush
 from benchvoice.session.entries import CarriedOn, Device, Heard, Held, Person, Remembered, Unclear
 from benchvoice.session.facts import Row
+from benchvoice.session.names import is_name
 from benchvoice.session.questions import free_words
 from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
@@ -71,12 +72,6 @@ _TAKING_OVER = (
     " is taking over now",
     " takes over",
 )
-_NO_NAME = frozenset(
-    {"who", "he", "she", "they", "i", "i'm", "we", "you", "it"}
-    | {"no", "not", "nobody", "someone", "somebody", "when", "if", "is", "are", "isn't", "was", "will", "would"}
-    | {"should", "can", "could", "and", "or", "so", "then", "but", "yes", "maybe", "perhaps", "says", "the", "that"}
-    | {"this", "next", "now", "think", "what", "why", "where", "done", "wait", "stop", "okay", "hello", "hey"}
-)
 
 
 def name_taking_over(text: str, known: tuple[str, ...] = ()) -> str | None:
@@ -84,17 +79,11 @@ def name_taking_over(text: str, known: tuple[str, ...] = ()) -> str | None:
     for tail in sorted(_TAKING_OVER, key=len, reverse=True):
         if text.endswith(tail) and len(text) > len(tail):
             name = text.removesuffix(tail).strip()
-            return name if _is_name(name) else None
+            return name if is_name(name) else None
     for name in known:
         if text in (f"{name} here", f"{name} is on", f"{name}'s on", f"this is {name}", f"it's {name} now"):
             return name
     return None
-
-
-def _is_name(text: str) -> bool:
-    """One or two words of letters, none of them one that stands for anybody."""
-    words = text.split()
-    return 0 < len(words) <= 2 and all(word.isalpha() and word not in _NO_NAME for word in words)
 
 
 _SURE = frozenset({"yes", "yeah", "yep", "aye", "plugged", "covered", "capped"})
