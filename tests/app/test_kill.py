@@ -5,9 +5,7 @@ between the disk and the prompt, after it. What was printed must be in the log; 
 """
 
 import random
-import subprocess
 import sys
-from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -23,6 +21,11 @@ from benchvoice.session.core import step
 from benchvoice.session.entries import Heard, Reading, Said
 from benchvoice.session.events import Utterance
 from benchvoice.session.state import State
+
+if sys.platform == "win32":
+    pytest.skip("needs fork", allow_module_level=True)
+
+from tests.app.lives import Life
 
 PROJECT = Path(__file__).parents[2]
 HERE = PROJECT / "tests" / "conversations"
@@ -64,20 +67,10 @@ def _live(
 ) -> list[str]:
     """Start the program, type, kill it; returns the prompts that it had printed, without one cut off by the kill."""
     begin = ["--resume", str(build), *more] if (build / "log.jsonl").exists() else [*fresh, "--out", str(build)]
-    command = [sys.executable, "-m", "benchvoice.app.main", "build", *begin, "--typed", "--clock", "script"]
-    with subprocess.Popen(
-        command, cwd=PROJECT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
-    ) as child:
-        assert child.stdin is not None
-        assert child.stdout is not None
-        first = child.stdout.readline()
-        with suppress(BrokenPipeError):
-            child.stdin.write("".join(f"{line}\n" for line in typed))
-            child.stdin.flush()
-        with suppress(subprocess.TimeoutExpired):
-            child.wait(timeout=moments.uniform(0, 0.8))
-        child.kill()
-        whole = first + child.stdout.read()
+    life = Life("build", *begin, "--typed", "--clock", "script")
+    first = life.read_line()
+    life.type(typed)
+    whole = first + life.kill(after=moments.uniform(0, 0.8))
     return [line.removesuffix("\n") for line in whole.splitlines(keepends=True) if line.endswith("\n")]
 
 
