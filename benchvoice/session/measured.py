@@ -6,6 +6,7 @@ is spent, and a new one goes through every stage; a drag that was passed is neve
 
 from decimal import Decimal
 
+from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
@@ -179,7 +180,8 @@ def _stretch(
 ) -> tuple[int, Quantity]:
     """Tight length minus free length, in the stage's unit, kept as a computed value."""
     unit = task.stage.unit or tight.unit
-    value = to_decimal(convert(tight.value, tight.unit, unit) - convert(free.value, free.unit, unit))
+    longer = COMPUTED["stretch"](tight=(tight,), free=(free,))
+    value = to_decimal(convert(longer.value, longer.unit, unit))
     n = turn.write(
         Reading(
             step=task.step.step,

@@ -226,7 +226,10 @@ def go_back(
 
 
 def asked_by(state: State, step: Step) -> tuple[int, ...]:
-    """Rows of what a step itself asked, chose or saw: going back to it asks that anew. Readings stand."""
+    """Rows of what a step itself asked, chose or saw: going back to it asks that anew. Readings stand.
+
+    So does a pack that was taken on its way out: it's fitted, and what is read next is read with it.
+    """
     facts = state.facts
     names = (*step.choose.ask, step.choose.name) if step.choose is not None else ()
     rows = [
@@ -234,7 +237,7 @@ def asked_by(state: State, step: Step) -> tuple[int, ...]:
         *(row.n for row in facts.of(Mark) if row.entry.step == step.step),
         *(row.n for row in facts.of(Remembered) if row.entry.step == step.step and row.entry.observed),
         *(row.n for row in facts.of(Counted) if row.entry.step == step.step),
-        *(row.n for row in facts.of(PackTaken) if row.entry.step == step.step),
+        *(row.n for row in facts.of(PackTaken) if row.entry.step == step.step and row.entry.reading is not None),
         *(row.n for row in facts.of(Matched) if row.entry.step == step.step),
         *(row.n for row in facts.of(BroughtIn) if row.entry.step == step.step),
         *(row.n for row in facts.of(NotBroughtIn) if row.entry.step == step.step),

@@ -7,21 +7,28 @@ import pytest
 import yaml
 
 from benchvoice.procedure import source
+from benchvoice.procedure.kinds import STAGE_WAYS
 from benchvoice.procedure.load import load, load_document
 from benchvoice.procedure.models import Band, Measure, Procedure, Step
+from benchvoice.procedure.rules.book import parts_of
 from benchvoice.procedure.rules.stages import real_adapter, real_wrench
 from benchvoice.quantity.computed import COMPUTED
 from benchvoice.quantity.gears import change_by_shims
 from benchvoice.quantity.values import Quantity, parse_quantity
+from benchvoice.quantity.verdict import RuleKind
 from benchvoice.tighten.orders import order_of
 from benchvoice.tighten.wrench import number_to_set
 
 FOLDER = Path(__file__).parents[2] / "procedures"
 SHIPPED = sorted(FOLDER.glob("*.yaml"))
 
+STEPS = [step for path in SHIPPED for step in load(path).steps]
+STAGES = [stage for step in STEPS for _, part in parts_of((), step) for stage in part.stages]
+
 BOTTOM_END = """
 crank_ground bore_size fitted engine_number parts_laid_out block_down oil_ways bores pistons piston_weights
-rod_weights rods_straight main_journals crank_pins crank_run_out journals_feel shell_stamps caps_off trial_shells
+rod_weights rods_straight main_journals crank_pins crank_run_out journals_feel shell_stamps
+main_tunnels shell_walls caps_off trial_shells
 trial_crank main_strips mains_trial mains_slacken main_clearance main_strips_off jets_compound jets plugs_compound
 gallery_plugs
 final_shells final_crank thrust_halves main_caps_on mains_stage_one mains_stage_two mains_paint mains_stage_three
@@ -145,6 +152,17 @@ def test_oil_clearances_are_what_their_parts_leave(bottom: Procedure, size: str)
     assert (low * thou, high * thou) == band(bottom, "rod_clearance")
 
 
+@pytest.mark.parametrize("size", MAIN_SHELLS)
+def test_used_shells_may_be_worn_by_the_thou_between_new_and_used(bottom: Procedure, size: str) -> None:
+    wear = Decimal("0.0005")
+    low, high = MAIN_SHELLS[size]
+    assert band(bottom, "shell_walls", size) == (low - wear, high)
+    assert band(bottom, "main_tunnels") == TUNNEL
+    used = band(bottom, "main_clearance", "used")
+    assert used == band(bottom, "shell_walls", computed="clearance_by_parts")
+    assert used[1] == band(bottom, "main_clearance")[1] + 2 * 1000 * wear
+
+
 def test_end_float_is_what_its_parts_leave(bottom: Procedure) -> None:
     washer = inches("0.0910", "0.0920")
     low, high = less(inches("1.3770", "1.3780"), inches("1.1880", "1.1890"), washer, washer)
@@ -242,19 +260,25 @@ def test_the_pump_fits_are_what_their_parts_leave(pump: Procedure) -> None:
     assert less(band(pump, "shaft_seats"), band(pump, "inner_races")) == band(pump, "shaft_seats", computed="press")
 
 
-# What a kind computes otherwise: stretch by a stage of tightening, shell clearance by the strip that is read.
-_OTHERWISE = {"stretch", "shell_clearance"}
-
-
 def test_every_kind_of_computed_value_is_used() -> None:
-    computed = [
-        each.kind
-        for path in SHIPPED
-        for step in load(path).steps
-        if step.measure is not None
-        for each in step.measure.computed.values()
-    ]
-    assert set(computed) == set(COMPUTED) - _OTHERWISE
+    """By a computed value of a measure step; a stage by stretch takes the free length from the tight one."""
+    computed = {each.kind for step in STEPS if step.measure for each in step.measure.computed.values()}
+    by_stages = {"stretch" for stage in STAGES if stage.free is not None}
+    assert computed | by_stages == set(COMPUTED)
+
+
+def test_every_way_of_a_stage_is_used() -> None:
+    assert {stage.way for stage in STAGES} == set(STAGE_WAYS)
+
+
+def test_every_decision_rule_is_used() -> None:
+    """Simple acceptance goes without saying."""
+    measures = [step.measure for step in STEPS if step.measure is not None]
+    rules = {measure.rule for measure in measures} | {
+        each.rule for measure in measures for each in measure.computed.values()
+    }
+    assert {rule.kind for rule in rules if rule is not None} == set(RuleKind) - {RuleKind.SIMPLE}
+    assert None in rules
 
 
 def test_packs_leaves_sets_and_fits_are_used(bottom: Procedure, lash: Procedure, gear: Procedure) -> None:
