@@ -47,7 +47,7 @@ from benchvoice.procedure.kinds import (
     Wait,
 )
 from benchvoice.procedure.limits import Computed, Limits, Shift, WayOut
-from benchvoice.procedure.shop import Consumable, Group, Instrument, Option, Particular, Stock, WhichEnd, Wrench
+from benchvoice.procedure.shop import Consumable, Grip, Group, Instrument, Option, Particular, Stock, WhichEnd, Wrench
 from benchvoice.procedure.warmth import Even, Warmth
 
 __all__ = [
@@ -69,6 +69,7 @@ __all__ = [
     "Even",
     "Expected",
     "Graded",
+    "Grip",
     "Group",
     "Instrument",
     "Leave",

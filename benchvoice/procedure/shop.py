@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from benchvoice.procedure.fields import Band, Count, Date, Number, Order, Part, Size, Text, Texts, Unit, YesNo
+from benchvoice.quantity.values import Quantity
 
 
 class Particular(Part):
@@ -82,6 +83,19 @@ class Stock(Part):
     """Size in `unit`, and how many."""
 
 
+class Grip(Part):
+    """What stretches of each fastener when it's tightened; it tells what an angle or a stretch is likely to clamp."""
+
+    length: Size
+    """All that stretches, from under the head to the first threads that hold."""
+    shank: Size = Quantity(value=Decimal(0), unit="mm")
+    """How much of it is plain shank."""
+    across: Size | None = None
+    """The shank's diameter; without it, the thread's."""
+    joint: Size | None = None
+    """How stiff what is clamped is, such as 800000 N_per_mm; without it, it is reckoned not to give."""
+
+
 class Group(Part):
     """Fasteners tightened together.
 
@@ -95,6 +109,7 @@ class Group(Part):
     """A named order or the list of positions in the order of tightening."""
     size: Text | None = None
     property_class: Annotated[Text | None, Field(alias="class")] = None
+    grip: Grip | None = None
     new_each_time: YesNo = False
     takes: dict[Text, Text] = {}
     """Positions that take another fastener, and which."""

@@ -1,4 +1,7 @@
-"""How a bolt stretches: Hooke's law over sections in series. Any coherent units (N, mm, MPa; lbf, in, psi)."""
+"""How a bolt stretches: Hooke's law over sections in series. Any coherent units (N, mm, MPa; lbf, in, psi).
+
+Elastic only: a bolt stretched past its yield bears less than this.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,6 +9,10 @@ from fractions import Fraction
 
 from benchvoice.errors import InputError
 from benchvoice.quantity.units import Number
+from benchvoice.tighten.threads import Thread, area_of, circle
+
+STEEL = Fraction(205_000)
+"""Young's modulus of bolt steel, MPa (common practice, no source)."""
 
 
 class StretchError(InputError):
@@ -39,3 +46,14 @@ def stretch(load: Number, sections: Sequence[Section], modulus: Number) -> Fract
 def load_from(stretched: Number, sections: Sequence[Section], modulus: Number) -> Fraction:
     """The load that stretches a bolt by so much."""
     return Fraction(stretched) * stiffness(sections, modulus)
+
+
+def in_the_grip(
+    thread: Thread, threaded: Number, shank: Number = 0, across: Number | None = None
+) -> tuple[Section, ...]:
+    """The sections of a bolt that stretch, mm: its thread, and its shank, as thick as the thread or `across`."""
+    if threaded < 0 or shank < 0:
+        raise StretchError("the shank is longer than what stretches, or a length is below nothing; correct them")
+    plain = circle(Fraction(across) if across is not None else thread.diameter)
+    both = ((threaded, area_of(thread)), (shank, plain))
+    return tuple(Section(length=length, area=area) for length, area in both if length != 0)

@@ -128,6 +128,11 @@ def printed_stress_area(thread: Thread) -> Fraction:
     return _printed_inch().get(thread) or Fraction(round_digits(area, FIGURES))
 
 
+def area_of(thread: Thread) -> Fraction:
+    """The printed stress area in mm², whatever the thread."""
+    return printed_stress_area(thread) * (MM_PER_INCH**2 if thread.inch else 1)
+
+
 @cache
 def _printed_inch() -> Mapping[Thread, Fraction]:
     rows = (row.strip().rpartition(" ") for row in _PRINTED_INCH.split(","))

@@ -97,6 +97,20 @@ def test_the_number_to_set_with_a_crowfoot():
         ("repeats readings=79.98,79.99,80.00,79.99mm", "u_mean", "0.004082483 mm"),
         ("report value=95.40347mm expanded=0.003124mm", "value", "95.4035 mm"),
         ("coverage p=0.95 freedom=10", "k", "2.228139"),
+        # Scenario: M9 x 1.0 10.9 over 48 mm, 6.0 thou is 78 per cent of 830 MPa x 51.0 mm2.
+        ("clamp_stretch stretched=6.0thou size=M9x1.0 strength=10.9 grip=48mm", "proof", "42330 N"),
+        ("clamp_stretch stretched=6.0thou size=M9x1.0 strength=10.9 grip=48mm", "likely", "33194.625 N"),
+        (
+            "clamp_angle angle=20deg snug=60N_m condition=oiled size='M12 x 1.75' strength=10.9 grip=60mm shank=30mm",
+            "likely",
+            "63337.57 N",
+        ),
+        (
+            "clamp_angle angle=90deg snug=60N_m condition=oiled size=M12 strength=10.9 grip=60mm joint=800000N_per_mm",
+            "advice",
+            "About 76 kilonewtons, where it yields, 15 percent either way: "
+            "90 to 125 percent of proof load, which may be past it.",
+        ),
         ("clearance_least bore=2.9131,2.9135in shaft=2.9085,2.9087in", "clearance_least", "0.0044 in"),
         ("net plus=111.38mm minus=18.04,92.05mm", "net", "1.29 mm"),
         ("vee_factor lobes=3 angle=60deg", "factor", "3"),

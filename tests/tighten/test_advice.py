@@ -6,10 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchvoice.tighten.advice import SCATTER, Method, area_of, clamp_advice, reuse_advice, torque_advice
+from benchvoice.tighten.advice import (
+    SCATTER,
+    Method,
+    angle_advice,
+    clamp_advice,
+    reuse_advice,
+    stretch_advice,
+    torque_advice,
+)
 from benchvoice.tighten.lubricant import CONDITIONS
+from benchvoice.tighten.preload import PreloadError
 from benchvoice.tighten.strength import strength_of
-from benchvoice.tighten.threads import parse_thread
+from benchvoice.tighten.stretch import in_the_grip
+from benchvoice.tighten.threads import area_of, parse_thread
 
 M10 = parse_thread("M10 x 1.5")
 M6 = parse_thread("M6")
@@ -79,6 +89,52 @@ def test_scatter_by_method(method: Method, share: str, said: str) -> None:  # NA
     assert SCATTER[method] == Fraction(share)
     assert advice.greatest - advice.likely == advice.likely - advice.least == 10000 * Fraction(share)
     assert f", {said} either way: " in advice.sentence
+
+
+# Scenario: M9 x 1.0 10.9 over 48 mm, 5.4 to 6.0 thou is 71 to 78 per cent of 830 MPa (E 205 GPa).
+@pytest.mark.parametrize(("thou", "per_cent"), [("5.4", "71"), ("6.0", "78")])
+def test_a_stretched_bolt(thou: str, per_cent: str) -> None:
+    thread = parse_thread("M9 x 1.0")
+    longer = Fraction(thou) * Fraction("0.0254")
+    advice = stretch_advice(longer, longer, in_the_grip(thread, 48), thread, strength_of("10.9", thread))
+    assert round(100 * advice.likely / advice.proof) == int(per_cent)
+    assert (advice.least, advice.greatest) == (advice.likely * Fraction(95, 100), advice.likely * Fraction(105, 100))
+    assert not advice.past_yield
+
+
+def test_anything_between_two_lengths() -> None:
+    bolt = in_the_grip(M10, 60)
+    low, high = (stretch_advice(longer, longer, bolt, M10, CLASS_10_9) for longer in (Fraction(1, 10), Fraction(3, 20)))
+    both = stretch_advice(Fraction(1, 10), Fraction(3, 20), bolt, M10, CLASS_10_9)
+    assert (both.least, both.greatest) == (low.least, high.greatest)
+    assert both.likely == (low.likely + high.likely) / 2
+    assert both.sentence.startswith("About 20 kilonewtons to 30 kilonewtons, 5 percent either way: ")
+
+
+def test_a_bolt_past_its_yield_bears_what_it_yields_at() -> None:
+    """10.9 yields at 900 MPa, nominally (ISO 898-1): 58.0 mm2 x 900 MPa."""
+    advice = angle_advice(180, 20000, in_the_grip(M10, 60), M10, CLASS_10_9)
+    assert advice.past_yield
+    assert advice.likely == 52200
+    assert advice.greatest == 52200 * Fraction(115, 100)
+    assert advice.sentence.startswith("About 52 kilonewtons, where it yields, 15 percent either way: ")
+    under = angle_advice(30, 20000, in_the_grip(M10, 60), M10, CLASS_10_9)
+    assert (under.past_yield, under.likely < 52200) == (False, True)
+
+
+@given(st.integers(1, 90), st.integers(1, 400))
+def test_a_joint_that_gives_never_clamps_more(degrees: int, joint: int) -> None:
+    bolt = in_the_grip(M10, 60)
+    rigid = angle_advice(degrees, 5000, bolt, M10, CLASS_10_9)
+    giving = angle_advice(degrees, 5000, bolt, M10, CLASS_10_9, joint * 1000)
+    assert giving.likely <= rigid.likely
+    assert giving.likely < rigid.likely or rigid.past_yield
+
+
+@pytest.mark.parametrize("load", [0, -1])
+def test_a_load_is_more_than_nothing(load: int) -> None:
+    with pytest.raises(PreloadError, match="more than nothing; correct"):
+        clamp_advice(load, Method.STRETCH, M10, CLASS_10_9)
 
 
 @given(st.integers(1, 200000), st.sampled_from(list(Method)))

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchvoice.tighten.stretch import Section, StretchError, load_from, stiffness, stretch
+from benchvoice.tighten.stretch import Section, StretchError, in_the_grip, load_from, stiffness, stretch
+from benchvoice.tighten.threads import circle, parse_thread
 
 GPA = 1000
 MPSI = 10**6
@@ -61,3 +62,20 @@ def test_a_bolt_cut_in_two_is_the_same_bolt(one: Decimal, other: Decimal, area: 
 def test_what_is_no_bolt(make: object) -> None:
     with pytest.raises(StretchError, match="above nothing"):
         make()  # type: ignore[operator]
+
+
+def test_sections_in_the_grip() -> None:
+    """Thread by its printed stress area (ISO 898-1: M10 58.0 mm2), shank by its own circle."""
+    thread = parse_thread("M10 x 1.5")
+    assert in_the_grip(thread, 48) == (Section(length=48, area=58),)
+    both = in_the_grip(thread, 18, 30)
+    assert both == (Section(length=18, area=58), Section(length=30, area=circle(Fraction(10))))
+    assert in_the_grip(thread, 0, 30, Decimal("8.5"))[0].area == circle(Fraction("8.5"))
+    inch = in_the_grip(parse_thread("3/8-16"), 25)
+    assert inch[0].area == Fraction("0.0775") * Fraction("645.16")
+
+
+@pytest.mark.parametrize(("threaded", "shank"), [(-1, 49), (49, -1)])
+def test_a_grip_below_nothing(threaded: int, shank: int) -> None:
+    with pytest.raises(StretchError, match="longer than what stretches"):
+        in_the_grip(parse_thread("M10"), threaded, shank)

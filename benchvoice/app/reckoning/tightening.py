@@ -10,11 +10,11 @@ from benchvoice.app.reckoning.model import BadReckoning, Reckoning
 from benchvoice.quantity.units import convert
 from benchvoice.quantity.values import Quantity, quantity
 from benchvoice.tighten import preload, stretch, turns, wrench, wrench_class
-from benchvoice.tighten.advice import area_of, torque_advice
-from benchvoice.tighten.lubricant import CONDITIONS, condition_of
+from benchvoice.tighten.advice import ClampAdvice, angle_advice, snug_load, stretch_advice, torque_advice
+from benchvoice.tighten.lubricant import CONDITIONS, Condition, condition_of
 from benchvoice.tighten.orders import order_of, slackening
 from benchvoice.tighten.strength import proof_load, strength_of
-from benchvoice.tighten.threads import parse_thread
+from benchvoice.tighten.threads import Thread, area_of, parse_thread
 
 Results = Mapping[str, Any]
 
@@ -80,10 +80,52 @@ def _proof(size: str, strength: str) -> Results:
 
 
 def _clamp(torque: Quantity, size: str, strength: str, condition: str) -> Results:
-    thread, found = parse_thread(size), condition_of(condition)
+    thread = parse_thread(size)
+    found = torque_advice(torque.value, torque.unit, _condition(condition), thread, strength_of(strength, thread))
+    return _advised(found)
+
+
+def _clamp_angle(
+    angle: Quantity,
+    snug: Quantity,
+    condition: str,
+    size: str,
+    strength: str,
+    grip: Quantity,
+    shank: Quantity,
+    across: Quantity | None,
+    joint: Quantity | None,
+) -> Results:
+    thread = parse_thread(size)
+    load = snug_load(snug.value, snug.unit, _condition(condition), thread)
+    stiff = None if joint is None else joint.in_unit("N_per_mm")
+    bolt = _bolt_of(thread, grip, shank, across)
+    return _advised(angle_advice(angle.in_unit("deg"), load, bolt, thread, strength_of(strength, thread), stiff))
+
+
+def _clamp_stretch(
+    stretched: Quantity, size: str, strength: str, grip: Quantity, shank: Quantity, across: Quantity | None
+) -> Results:
+    thread, longer = parse_thread(size), stretched.in_unit("mm")
+    bolt = _bolt_of(thread, grip, shank, across)
+    return _advised(stretch_advice(longer, longer, bolt, thread, strength_of(strength, thread)))
+
+
+def _condition(said: str) -> Condition:
+    found = condition_of(said)
     if found is None:
-        raise BadReckoning(f"{condition!r} is not a condition of a thread: give one of {', '.join(CONDITIONS)}")
-    advice = torque_advice(torque.value, torque.unit, found, thread, strength_of(strength, thread))
+        raise BadReckoning(f"{said!r} is not a condition of a thread: give one of {', '.join(CONDITIONS)}")
+    return found
+
+
+def _bolt_of(thread: Thread, grip: Quantity, shank: Quantity, across: Quantity | None) -> tuple[stretch.Section, ...]:
+    plain = shank.in_unit("mm")
+    return stretch.in_the_grip(
+        thread, grip.in_unit("mm") - plain, plain, None if across is None else across.in_unit("mm")
+    )
+
+
+def _advised(advice: ClampAdvice) -> Results:
     loads = {"likely": advice.likely, "least": advice.least, "greatest": advice.greatest, "proof": advice.proof}
     return {**{key: quantity(load, "N") for key, load in loads.items()}, "advice": advice.sentence}
 
@@ -121,9 +163,17 @@ def _order(pattern: str, positions: list[str]) -> Results:
     return {"order": list(order), "slackening": list(slackening(order))}
 
 
+_CONDITION = name("the condition of the thread", "oiled")
+_GRIP = {
+    "grip": measure("the length that stretches, shank and all", "length", "48mm"),
+    "shank": measure("how much of it is plain shank", "length", "0mm", default="0mm"),
+    "across": maybe(measure("the shank's diameter (left out: the thread's)", "length", "10mm")),
+}
 _PITCH = measure("the thread's pitch", "length", "1.5mm")
 _BOLT = measure("the bolt's stiffness", "stiffness", "199133N_per_mm")
 _JOINT = maybe(measure("the stiffness of what is clamped (left out: rigid)", "stiffness", "800000N_per_mm"))
+
+_SCATTER = "scatter NASA RP-1228 (recalled)"
 
 TABLE = (
     Reckoning(
@@ -220,11 +270,39 @@ TABLE = (
             "torque": measure("the torque", "torque", "65N_m"),
             "size": _THREAD,
             "strength": _CLASS,
-            "condition": name("the condition of the thread", "oiled"),
+            "condition": _CONDITION,
         },
         formula="F = T / (K D), K usual for the condition, with its scatter",
-        source="handbook formula; K common practice, no source; scatter NASA RP-1228 (recalled)",
+        source=f"handbook formula; K common practice, no source; {_SCATTER}",
         function=_clamp,
+    ),
+    Reckoning(
+        name="clamp_angle",
+        fields={
+            "angle": measure("the angle from snug", "angle", "60deg"),
+            "snug": measure("the torque at snug", "torque", "25N_m"),
+            "condition": _CONDITION,
+            "size": _THREAD,
+            "strength": _CLASS,
+            **_GRIP,
+            "joint": _JOINT,
+        },
+        formula="snug T / (K D) + angle/360 x P / (1/kb + 1/kj), at most the load at yield",
+        source=f"elasticity; K and E common practice, no source; {_SCATTER}",
+        function=_clamp_angle,
+        caution="with a joint that gives, the clamp is less: leave it out only where it is far stiffer than the bolt",
+    ),
+    Reckoning(
+        name="clamp_stretch",
+        fields={
+            "stretched": measure("tight length less free length", "length", "0.14mm"),
+            "size": _THREAD,
+            "strength": _CLASS,
+            **_GRIP,
+        },
+        formula="stretch x E / sum(L/A), at most the load at yield",
+        source=f"elasticity; E common practice, no source; {_SCATTER}",
+        function=_clamp_stretch,
     ),
     Reckoning(
         name="bolt_stretch",

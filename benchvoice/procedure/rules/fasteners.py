@@ -3,12 +3,17 @@
 from collections.abc import Iterator, Sequence
 from itertools import chain
 
+from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.faults import listed, nearest
+from benchvoice.procedure.grips import bolt_of
 from benchvoice.procedure.models import Group, Leave, Step, Tighten
 from benchvoice.procedure.rules.book import Book, Finding, asked_of, is_fitted, parts_of
 from benchvoice.procedure.source import Path
+from benchvoice.quantity.units import kind_of
 from benchvoice.tighten.order_rules import order_cautions
 from benchvoice.tighten.orders import OrderError, order_of
+from benchvoice.tighten.strength import strength_of
+from benchvoice.tighten.threads import parse_thread
 
 _TO_TEN = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TEENS = ("eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
@@ -32,6 +37,7 @@ def findings(book: Book) -> Iterator[Finding]:
 
 def _group(path: Path, group: Group) -> Iterator[Finding]:
     yield from _positions((*path, "takes"), tuple(group.takes), group.positions)
+    yield from _grip((*path, "grip"), group)
     try:
         order = order_of(group.order, group.positions)
     except OrderError as fault:
@@ -41,6 +47,34 @@ def _group(path: Path, group: Group) -> Iterator[Finding]:
     if order != group.positions and all(name.isdigit() or name in _NUMBER_WORDS for name in group.positions):
         what = "positions are numbers, and not the order numbers that are painted on and spoken"
         yield Finding((*path, "positions"), what, "list them in the order of tightening, or use letters", True)
+
+
+def _grip(path: Path, group: Group) -> Iterator[Finding]:
+    """What stretches has lengths, and the size and class without which it tells nothing."""
+    grip = group.grip
+    if grip is None:
+        return
+    units = {"length": "mm", "shank": "mm", "across": "mm", "joint": "N_per_mm"}
+    faults = [
+        Finding((*path, name), f"{size} is no {kind_of(unit)}", f"give it in {unit}")
+        for name, unit in units.items()
+        if (size := getattr(grip, name)) is not None and kind_of(size.unit) != kind_of(unit)
+    ]
+    yield from faults
+    if faults:
+        return
+    try:
+        thread = parse_thread(group.size or "")
+        strength_of(group.property_class or "", thread)
+    except BenchvoiceError:
+        what = "what stretches tells nothing without a size and a class that are known"
+        yield Finding(path, what, "add them, such as size: M10 x 1.5 and class: 10.9")
+        return
+    try:
+        bolt_of(grip, thread)
+    except BenchvoiceError as fault:
+        what, _, remedy = str(fault).partition("; ")
+        yield Finding(path, what, remedy)
 
 
 def _cautions(path: Path, group: Group, order: Sequence[str]) -> Iterator[Finding]:

@@ -59,7 +59,15 @@ INSTRUMENTS = (
     ),
     Command(
         name="what's the clamp load",
-        says=("what's the clamp load", "what is the clamp load", "clamp load", "how much does it clamp"),
+        says=(
+            "what's the clamp load",
+            "what is the clamp load",
+            "what clamp load is that",
+            "what clamp load",
+            "clamp load",
+            "how much does it clamp",
+            "how much does that clamp",
+        ),
         act=_clamp,
     ),
 )
