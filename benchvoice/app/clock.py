@@ -133,5 +133,3 @@ def _seconds(text: str, line: str) -> Decimal:
     if spoken is None:
         raise InputError(f"{line.strip()!r} does not move the clock: write @+10m, @+90s, @+2h or @+1d")
     return spoken
-
-

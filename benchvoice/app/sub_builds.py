@@ -170,4 +170,3 @@ def _age(folder: Path) -> float:
         return (folder / LOG_NAME).stat().st_mtime
     except OSError:
         return 0.0
-

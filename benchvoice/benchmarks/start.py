@@ -1,6 +1,6 @@
 """From starting the program to its first spoken word: medians of whole processes, with what they were made of.
 
-    python -m benchvoice.benchmarks start [RUNS]
+python -m benchvoice.benchmarks start [RUNS]
 """
 
 import statistics

@@ -34,4 +34,3 @@ class BringsIn(Part):
     def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         whole = handler.resolve_ref_schema(handler(core))
         return {"anyOf": [{"type": "string"}, whole]}
-

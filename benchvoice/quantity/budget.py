@@ -110,9 +110,7 @@ def carried(
             up, down = ([*inputs[:at], inputs[at] + way * effect.u, *inputs[at + 1 :]] for way in (1, -1))
             half = (Fraction(value(up)) - Fraction(value(down))) / 2
             found.append(
-                Effect(
-                    source=effect.source, u=to_decimal(half, _PLACES), shared=effect.shared, freedom=effect.freedom
-                )
+                Effect(source=effect.source, u=to_decimal(half, _PLACES), shared=effect.shared, freedom=effect.freedom)
             )
     return tuple(found)
 

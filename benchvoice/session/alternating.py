@@ -115,9 +115,7 @@ def _read_anew(turn: Turn, task: Task, measured: Step, position: str) -> None:
     if older:
         judged = {row.n for row in turn.state.facts.of(Verdict) if row.entry.reading in older}
         why = measured.measure.reason or "tightened again"
-        turn.write(
-            Remeasured(step=measured.step, place=(position,), entries=tuple(sorted(older | judged)), reason=why)
-        )
+        turn.write(Remeasured(step=measured.step, place=(position,), entries=tuple(sorted(older | judged)), reason=why))
     if taken(turn.state.facts, measured.step):
         return
     for earlier in measured.measure.again:

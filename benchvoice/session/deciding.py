@@ -133,9 +133,7 @@ def _leave(turn: Turn, step: Step, row: Row[Verdict], why: str) -> None:
     turn.say("Left open")
 
 
-def _decide(
-    turn: Turn, step: Step, row: Row[Verdict], decision: str, because: str | None, name: str = ""
-) -> None:
+def _decide(turn: Turn, step: Step, row: Row[Verdict], decision: str, because: str | None, name: str = "") -> None:
     """Keep a decision, with its reason and the name of who made it: who is on, if no other is said."""
     if because is None:
         turn.ask(reason("Why?", lambda inner, words: _decide(inner, step, row, decision, words, name)))

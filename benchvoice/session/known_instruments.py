@@ -37,9 +37,7 @@ class KnownInstrument(BaseModel):
         due = instrument.due
         same = {name: getattr(instrument, name) for name in _SAME}
         calibrated, by = (None if day is None else day.isoformat() for day in (instrument.calibrated, due.by))
-        return cls(
-            **same, calibrated=calibrated, due_by=by, due_days=due.days, due_uses=due.uses, used=used
-        )
+        return cls(**same, calibrated=calibrated, due_by=by, due_days=due.days, due_uses=due.uses, used=used)
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -87,9 +87,7 @@ def _own_tool(state: State, name: str) -> Tool | None:
     return None if found is None else Tool(found)
 
 
-def _overdue(
-    state: State, step: Step, name: str, used: Tool, what: str, today: date, refuses: Refuses
-) -> Question:
+def _overdue(state: State, step: Step, name: str, used: Tool, what: str, today: date, refuses: Refuses) -> Question:
     """An instrument whose calibration is due: used with a reason, or another one."""
     others = bool(candidates(state, name))
     ways = (f"{USE_IT} because", *((OTHER_INSTRUMENT,) if others else ()))
@@ -106,9 +104,7 @@ def _overdue(
     return Question(name="override", prompt=prompt, take=take, phrases=ways)
 
 
-def _take_override(
-    turn: Turn, step: Step, used: Tool, what: str, text: str, then: Callable[[Turn], None]
-) -> bool:
+def _take_override(turn: Turn, step: Step, used: Tool, what: str, text: str, then: Callable[[Turn], None]) -> bool:
     """ "Use it because …", or "use it" and the reason when it is asked for."""
     words, because = split_reason(text)
     if text.startswith("because "):

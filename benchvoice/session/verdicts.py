@@ -78,9 +78,7 @@ def _likely(reading: Reading, limits: Bounds, doubt: Expanded | None) -> Decimal
     """The probability of conforming, to four decimals and never more than it is; None where nothing is in doubt."""
     if doubt is None:
         return None
-    found = probability(
-        low=reading.low, high=reading.high, unit=reading.unit, limits=limits, uncertainty=doubt.value
-    )
+    found = probability(low=reading.low, high=reading.high, unit=reading.unit, limits=limits, uncertainty=doubt.value)
     return None if found is None else max(Decimal(0), found).quantize(_FOUR, ROUND_FLOOR)
 
 

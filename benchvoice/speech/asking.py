@@ -56,7 +56,7 @@ def need_units(senses: Sequence[Sense], setting: Setting) -> bool:
 
 
 def two_numbers(senses: Sequence[Sense], setting: Setting) -> tuple[str, ...]:
-    """"One twenty five", with nothing to go by, may also be a one and a twenty five."""
+    """ "One twenty five", with nothing to go by, may also be a one and a twenty five."""
     for sense in senses:
         groups = sense.groups
         if setting.unit is None and len(groups) == 2 and len(groups[1]) == 2 and groups[1][1] != "0":
@@ -77,7 +77,7 @@ _KIND_NAMES = {"angle": "an angle"}
 
 
 def wrong_kind(senses: Sequence[Sense], setting: Setting) -> str:
-    """"That is a torque, this is a length"."""
+    """ "That is a torque, this is a length"."""
     got = kind_of(str(senses[0].unit))
     return f"that is {_article(got)}, this is {_article(setting.kind or 'something else')}"
 

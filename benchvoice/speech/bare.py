@@ -84,7 +84,7 @@ def _counted_in(face: Sense, unit: str, factor: Fraction, by_limits: bool = Fals
 
 
 def _lone_fraction(face: Sense, denominator: int, setting: Setting) -> Iterator[Sense]:
-    """"A quarter" with no unit: of an inch or of a turn, by the step. "Half" of an inch step may be half a thou."""
+    """ "A quarter" with no unit: of an inch or of a turn, by the step. "Half" of an inch step may be half a thou."""
     lone = face.doubting(Doubt.LONE_FRACTION)
     if not terminates(face.value):
         if setting.kind == "angle":
@@ -150,7 +150,7 @@ def _usual_places(face: Sense, unit: str | None, setting: Setting) -> list[int]:
 
 
 def _point_and_nought(face: Sense) -> Iterator[Sense]:
-    """"Ninety five four" may also be ninety five point oh four."""
+    """ "Ninety five four" may also be ninety five point oh four."""
     groups = face.groups
     if len(groups) == 2 and len(groups[0]) == 2 and len(groups[1]) == 1:
         value = Fraction(int(groups[0])) + Fraction(int(groups[1]), 100)

@@ -7,7 +7,16 @@ ZERO = "zero"
 
 DIGITS: tuple[str, ...] = (ZERO, "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 TEENS: tuple[str, ...] = (
-    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
 )
 TENS: tuple[str, ...] = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 

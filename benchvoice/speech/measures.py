@@ -123,7 +123,7 @@ def term(words: Words, at: int) -> Iterator[tuple[Term, int]]:
 
 
 def _article_and_unit(words: Words, at: int) -> Iterator[tuple[Term, int]]:
-    """"A thou", "an inch and a half", "a tenth of a millimetre"."""
+    """ "A thou", "an inch and a half", "a tenth of a millimetre"."""
     if words[at : at + 1] not in (("a",), ("an",)):
         return
     one = Number(value=Fraction(1))
@@ -147,7 +147,7 @@ def _counted(words: Words, at: int, found: Number) -> Iterator[tuple[Term, int]]
 
 
 def _and_fraction(words: Words, at: int, counted: Term) -> Iterator[tuple[Term, int]]:
-    """"A thou | and a half", "two inches | and five eighths": the fraction is of the same unit."""
+    """ "A thou | and a half", "two inches | and five eighths": the fraction is of the same unit."""
     front = counted.number
     if words[at : at + 1] != ("and",) or front.value.denominator != 1:
         return

@@ -95,9 +95,7 @@ def _named_value(words: Words, step: Step) -> SpokenReading | None:
     """Words that are nought by themselves: "standard" of an oversize, "bang on" of a deviation, "flush" of a height."""
     setting, context = step.setting, step.context
     unit = context.unit or ("in" if setting.inch else "mm")
-    nought = SpokenReading(
-        action=Action.TAKE, value=Decimal(0), unit=unit, low=Decimal(0), high=Decimal(0), decimals=0
-    )
+    nought = SpokenReading(action=Action.TAKE, value=Decimal(0), unit=unit, low=Decimal(0), high=Decimal(0), decimals=0)
     if words in shapes.STANDARD:
         return nought if asking.asks_for(context.what, asking.OFFSETS) else None
     if words in shapes.FLUSH and setting.kind in (None, "length"):
@@ -114,7 +112,7 @@ def _named_value(words: Words, step: Step) -> SpokenReading | None:
 
 
 def _corrected(before: Words, after: Words, words: Words, step: Step) -> SpokenReading:
-    """"Four no five thou": the last number counts, read back, and the unit said before still holds."""
+    """ "Four no five thou": the last number counts, read back, and the unit said before still holds."""
     if not after:
         return SpokenReading(action=Action.ASK, reason="taken back; say it again")
     if before and not shapes.all_number_words(before):

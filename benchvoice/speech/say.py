@@ -227,7 +227,7 @@ def _needs_axis(value: str) -> bool:
 def say_position(name: str) -> str:
     """A position's name in words: "1L" is "one left", "4B" is "four b", "12" is "twelve", "top" stays "top"."""
     figures = name[: len(name) - len(name.lstrip("0123456789"))]
-    rest = name[len(figures):].strip()
+    rest = name[len(figures) :].strip()
     if not figures:
         return name.replace("_", " ")
     sides = {"L": "left", "R": "right"}

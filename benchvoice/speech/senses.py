@@ -92,7 +92,7 @@ def _explicit(sense: Sense, term: Term, setting: Setting) -> Iterator[Sense]:
 
 
 def _compound(first: Term, second: Term, setting: Setting) -> Iterator[Sense]:
-    """"One thou five tenths", "one and five thousandths", "two turns and forty three"."""
+    """ "One thou five tenths", "one and five thousandths", "two turns and forty three"."""
     for front in _front(first, second, setting):
         for back in _back(second, setting, front):
             if kind_of(str(front.unit)) != kind_of(str(back.unit)):

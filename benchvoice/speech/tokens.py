@@ -19,7 +19,7 @@ _SYMBOLS: tuple[tuple[str, str], ...] = (
     ("°\\s*c\\b", " degrees celsius "),
     ("°\\s*f\\b", " degrees fahrenheit "),
     ("°", " degrees "),
-    ("(?<=\\d)\\s*[\"″]", " inches "),
+    ('(?<=\\d)\\s*["″]', " inches "),
     ("±", " plus or minus "),
     ("%", " percent "),
     # Inside figures a comma may be a decimal point or part a thousand: it becomes a word that no number contains.

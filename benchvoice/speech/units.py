@@ -240,7 +240,7 @@ def part_meanings(places: int, setting: Setting) -> list[Meaning]:
 
 
 def part_of(places: int, name: str, setting: Setting) -> list[Meaning]:
-    """"Tenths of a thou", "hundredths of a millimetre"."""
+    """ "Tenths of a thou", "hundredths of a millimetre"."""
     part = Fraction(1, 10**places)
     return [
         Meaning(unit=meaning.unit, factor=meaning.factor * part, odd=meaning.odd) for meaning in meanings(name, setting)

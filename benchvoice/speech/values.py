@@ -116,7 +116,7 @@ def _coarse(found: Choice, one: Sense, step: Step) -> SpokenReading:
 
 
 def _half_heard(words: Words, others: tuple[Words, ...], step: Step) -> SpokenReading:
-    """"Two thousand" in a length step: two thousandths, half heard? The limits may tell."""
+    """ "Two thousand" in a length step: two thousandths, half heard? The limits may tell."""
     whole = [sense for measure in measures(words) for sense in senses(measure, step.setting) if not sense.scaled]
     small = choice(others[0], step).left
     phrases = tuple(" ".join(other) for other in others)
@@ -128,7 +128,7 @@ def _half_heard(words: Words, others: tuple[Words, ...], step: Step) -> SpokenRe
 
 
 def _said_twice(words: Words, step: Step) -> SpokenReading | None:
-    """"Twenty twenty thou": a stutter, figures, or two numbers? Limits may tell; else it is asked."""
+    """ "Twenty twenty thou": a stutter, figures, or two numbers? Limits may tell; else it is asked."""
     tail = shapes.unit_tail(words)
     number = words[: len(words) - len(tail)] if tail else words
     half = len(number) // 2

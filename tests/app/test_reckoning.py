@@ -298,6 +298,48 @@ def test_cautions_are_told():
             "too_coarse: share=1/0: '1/0' has no end as a decimal: write it as a decimal, rounded as you mean it",
         ),
         ("difference of=1mm,2mm less=1mm", "difference: difference needs 1 for of: 2 given"),
+        ("convert value=5 to=mm", "convert: 5 has no unit: give it one of length, such as in"),
+        (
+            "round_limits low=11.5mm high=11.3mm to=in step=0.001",
+            "round_limits: the least limit 11.5 mm is above the greatest, 11.3 mm: swap them",
+        ),
+        (
+            "leaves want=0.35mm leaves=0.05,0.20mm",
+            "leaves: no leaves make 0.35 mm: the nearest is 0.05, 0.20 mm",
+        ),
+        (
+            "compression bore=86mm stroke=86mm chamber=50cc gasket_bore=87mm gasket_thickness=1mm below_deck=0mm dish=0cc "
+            "cylinders=0",
+            "compression: cylinders=0: it is below 1: give 1 or more",
+        ),
+        (
+            "at_20_degrees reading=95mm temperature=-500degC material=steel",
+            "at_20_degrees: temperature=-500degC: nothing is as cold as that: give a temperature above -273.15 degC",
+        ),
+        (
+            "leakage supply=100psi holds=120psi",
+            "leakage: a cylinder can't hold 120 psi of 100 psi: look at the two figures",
+        ),
+        (
+            "even_compression pressures=12bar",
+            "even_compression: one cylinder is even with itself: give the readings of all",
+        ),
+        (
+            "pump_flow displacement=16cc_rev speed=1450rpm efficiency=1.5",
+            "pump_flow: no pump moves 1.5 of what it displaces: give a share of one, such as 0.92",
+        ),
+        ("mix total=75g first=100 second=0", "mix: second=0: it is not above nought: give it above nought"),
+        ("cord_torque pull=-12N radius=45mm", "cord_torque: pull=-12N: it is below nought: give nought or more"),
+        ("swept_volume bore=-74mm stroke=84mm", "swept_volume: a diameter isn't below nought: look at its sign"),
+        ("swept_volume bore=74mm stroke=-84mm", "swept_volume: a stroke isn't below nought: look at its sign"),
+        (
+            "compression_ratio swept=-361cc clearance=13cc",
+            "compression_ratio: a compression ratio needs a swept volume above nought: look at the bore and the stroke",
+        ),
+        (
+            "clamp_stretch stretched=0mm size=M9x1 strength=10.9 grip=48mm",
+            "clamp_stretch: a clamp load is more than nothing; correct the figure that it comes from",
+        ),
     ],
 )
 def test_refusals_are_one_sentence(line, words):

@@ -39,13 +39,15 @@ def reckon(
 
 
 def _inputs(given: list[str]) -> dict[str, str]:
+    from benchvoice.app.reckoning import BadReckoning
+
     inputs: dict[str, str] = {}
     for text in given:
         key, equals, value = text.partition("=")
         if not equals or not key:
-            raise Misuse(f"{text!r} is no input: write key=value, such as torque=30ft_lb.")
+            raise BadReckoning(f"{text!r} is no input: write key=value, such as torque=30ft_lb")
         if key in inputs:
-            raise Misuse(f"{key} is given twice.")
+            raise BadReckoning(f"{key} is given twice: give it once")
         inputs[key] = value
     return inputs
 

@@ -82,8 +82,23 @@ def _read(reckoning: Reckoning, given: Mapping[str, str]) -> dict[str, Any]:
         text = given.get(key, field.default)
         if text is None:
             raise BadReckoning(f"{reckoning.name} needs {key} ({field.meaning}): write {key}={field.example}")
+        if len(text) > _LONGEST:
+            raise BadReckoning(f"{reckoning.name}: {key} is {len(text)} characters long: give it in {_LONGEST} at most")
         try:
             values[key] = field.read(text)
         except BenchvoiceError as fault:
-            raise BadReckoning(f"{reckoning.name}: {key}={text}: {fault}") from fault
+            short = _short(text)
+            why = str(fault).replace(text, short) if len(text) > _SHOWN else str(fault)
+            raise BadReckoning(f"{reckoning.name}: {key}={short}: {why}") from fault
     return values
+
+
+_LONGEST = 500
+_SHOWN = 40
+"""Characters of an input that are shown again in a fault; a longer one was a slip."""
+
+
+def _short(text: str) -> str:
+    """An input short enough for a sentence, on one line."""
+    plain = text if text.isprintable() else repr(text)
+    return plain if len(plain) <= _SHOWN else plain[: _SHOWN - 1] + "…"

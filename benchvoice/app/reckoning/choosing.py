@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from benchvoice.app.reckoning.fields import maybe, measure, name, number, several, tray, whole
+from benchvoice.app.reckoning.fields import amount, maybe, measure, name, number, proportion, several, size, tray, whole
 from benchvoice.app.reckoning.model import BadReckoning, Reckoning
 from benchvoice.quantity import feelers, iso286, matching, packs, shims
 from benchvoice.quantity.limits import Limits
@@ -134,7 +134,12 @@ def _cold(hot: Quantity, growth: Quantity) -> Results:
 
 def _leaves(want: Quantity, leaves: Tray) -> Results:
     sizes, unit = leaves
-    return {"unit": unit, "stacks": [list(stack) for stack in feelers.stacks(_in(want, unit), list(sizes))]}
+    found = feelers.stacks(_in(want, unit), list(sizes))
+    if not found:
+        near = feelers.nearest_stack(_in(want, unit), list(sizes)) or ()
+        said = f"the nearest is {', '.join(map(str, near))} {unit}" if near else "give leaves"
+        raise BadReckoning(f"no leaves make {want}: {said}")
+    return {"unit": unit, "stacks": [list(stack) for stack in found]}
 
 
 def _gap(goes: Quantity, wont: Quantity) -> Results:
@@ -190,11 +195,11 @@ def _banks(parts: tuple[Quantity, ...]) -> Results:
     }
 
 
-_PLAY_LOW = measure("the least play wanted", "length", "0.05mm")
-_PLAY_HIGH = measure("the greatest play wanted", "length", "0.15mm")
+_PLAY_LOW = amount("the least play wanted", "length", "0.05mm")
+_PLAY_HIGH = size("the greatest play wanted", "length", "0.15mm")
 _TRAY = tray("what is in the tray: thickness x number", "1.00x2,0.50x3,0.30x3,0.15x1,0.10x5mm")
-_TOTAL_LOW = measure("the least total", "length", "1.27mm")
-_TOTAL_HIGH = measure("the greatest total", "length", "1.31mm")
+_TOTAL_LOW = amount("the least total", "length", "1.27mm")
+_TOTAL_HIGH = size("the greatest total", "length", "1.31mm")
 _ISO_286 = "ISO 286-1:2010 (recalled)"
 _TRADE = "arithmetic of the trade"
 _SEARCH = "every way tried"
@@ -202,14 +207,14 @@ _SEARCH = "every way tried"
 TABLE = (
     Reckoning(
         name="fit",
-        fields={"nominal": measure("the nominal size", "length", "25mm"), "fit": name("hole and shaft", "H7/g6")},
+        fields={"nominal": size("the nominal size", "length", "25mm"), "fit": name("hole and shaft", "H7/g6")},
         formula="nominal + deviations; least clearance EI - es, greatest ES - ei",
         source=_ISO_286,
         function=_fit,
     ),
     Reckoning(
         name="tolerance",
-        fields={"size": measure("the size", "length", "25mm"), "grade": name("the grade", "IT7")},
+        fields={"size": size("the size", "length", "25mm"), "grade": name("the grade", "IT7")},
         formula="table of standard tolerances",
         source=_ISO_286,
         function=_tolerance,
@@ -217,7 +222,7 @@ TABLE = (
     Reckoning(
         name="shim",
         fields={
-            "fitted": measure("the shim fitted now", "length", "2.00mm"),
+            "fitted": amount("the shim fitted now", "length", "2.00mm"),
             "play": measure("the play measured with it", "length", "0.28mm"),
             "low": _PLAY_LOW,
             "high": _PLAY_HIGH,
@@ -229,7 +234,7 @@ TABLE = (
     ),
     Reckoning(
         name="preload_shim",
-        fields={"gap": measure("the gap", "length", "1.42mm"), "preload": measure("the preload", "length", "0.05mm")},
+        fields={"gap": size("the gap", "length", "1.42mm"), "preload": measure("the preload", "length", "0.05mm")},
         formula="gap + preload",
         source=_TRADE,
         function=_preload_shim,
@@ -237,8 +242,8 @@ TABLE = (
     Reckoning(
         name="clearance_shim",
         fields={
-            "depth": measure("the depth of the housing", "length", "23.46mm"),
-            "width": measure("the width of the part", "length", "21.98mm"),
+            "depth": size("the depth of the housing", "length", "23.46mm"),
+            "width": size("the width of the part", "length", "21.98mm"),
             "clearance": measure("the clearance wanted", "length", "0.05mm"),
         },
         formula="depth - width - clearance",
@@ -251,7 +256,7 @@ TABLE = (
             "stock": _TRAY,
             "low": _TOTAL_LOW,
             "high": _TOTAL_HIGH,
-            "aim": maybe(measure("the total aimed at (left out: the middle)", "length", "1.29mm")),
+            "aim": maybe(size("the total aimed at (left out: the middle)", "length", "1.29mm")),
             "most": whole("the most pieces", "6", default="6"),
         },
         formula="every pack in limits, nearest first, then fewest pieces",
@@ -262,10 +267,10 @@ TABLE = (
         name="two_packs",
         fields={
             "stock": _TRAY,
-            "low": measure("the least sum", "length", "1.64mm"),
-            "high": measure("the greatest sum", "length", "1.68mm"),
-            "left": measure("the left pack wanted", "length", "0.80mm"),
-            "spare": maybe(measure("how far the left may be off", "length", "0.05mm")),
+            "low": amount("the least sum", "length", "1.64mm"),
+            "high": size("the greatest sum", "length", "1.68mm"),
+            "left": amount("the left pack wanted", "length", "0.80mm"),
+            "spare": maybe(amount("how far the left may be off", "length", "0.05mm")),
         },
         formula="left nearest, then sum nearest the middle, then fewest pieces",
         source=_SEARCH,
@@ -275,8 +280,8 @@ TABLE = (
         name="shim_move",
         fields={
             "stock": tray("what is in the tray and in both packs", "1.00x1,0.50x3,0.30x2,0.15x1,0.10x5mm"),
-            "left": measure("the left pack now", "length", "0.80mm"),
-            "right": measure("the right pack now", "length", "0.85mm"),
+            "left": amount("the left pack now", "length", "0.80mm"),
+            "right": amount("the right pack now", "length", "0.85mm"),
             "value": measure("what it makes now, such as backlash", "length", "0.224mm"),
             "low": measure("the least wanted", "length", "0.13mm"),
             "high": measure("the greatest wanted", "length", "0.20mm"),
@@ -288,7 +293,7 @@ TABLE = (
     ),
     Reckoning(
         name="nearest_pack",
-        fields={"stock": _TRAY, "want": measure("the total wanted", "length", "1.66mm")},
+        fields={"stock": _TRAY, "want": size("the total wanted", "length", "1.66mm")},
         formula="the total nearest to what is wanted, on a tie the thinner",
         source=_SEARCH,
         function=_nearest_pack,
@@ -296,11 +301,11 @@ TABLE = (
     Reckoning(
         name="lash_shim",
         fields={
-            "old": measure("the shim fitted now", "length", "2.80mm"),
-            "measured": measure("the lash measured", "length", "0.12mm"),
-            "low": measure("the least lash", "length", "0.15mm"),
+            "old": size("the shim fitted now", "length", "2.80mm"),
+            "measured": amount("the lash measured", "length", "0.12mm"),
+            "low": amount("the least lash", "length", "0.15mm"),
             "high": measure("the greatest lash", "length", "0.25mm"),
-            "step": measure("the step of the stock", "length", "0.05mm"),
+            "step": size("the step of the stock", "length", "0.05mm"),
         },
         formula="old + measured - wanted, to the nearest step, on a tie the thinner",
         source=_TRADE,
@@ -310,8 +315,8 @@ TABLE = (
         name="lash_screw",
         fields={
             "change": measure("the change of lash at the valve", "length", "0.10mm"),
-            "ratio": number("the rocker's ratio", "1.5"),
-            "pitch": measure("the screw's pitch", "length", "1mm"),
+            "ratio": proportion("the rocker's ratio", "1.5"),
+            "pitch": size("the screw's pitch", "length", "1mm"),
         },
         formula="change / ratio / pitch",
         source=_TRADE,
@@ -320,7 +325,7 @@ TABLE = (
     Reckoning(
         name="cold_lash",
         fields={
-            "hot": measure("the lash wanted hot", "length", "0.20mm"),
+            "hot": amount("the lash wanted hot", "length", "0.20mm"),
             "growth": measure("by how much growth closes it, from the maker", "length", "0.05mm"),
         },
         formula="hot + growth",
@@ -330,7 +335,7 @@ TABLE = (
     Reckoning(
         name="leaves",
         fields={
-            "want": measure("the thickness wanted", "length", "0.35mm"),
+            "want": size("the thickness wanted", "length", "0.35mm"),
             "leaves": tray("the leaves of the set", "0.05,0.10,0.15,0.20,0.25,0.30mm"),
         },
         formula="every stack of the fewest leaves",
@@ -340,8 +345,8 @@ TABLE = (
     Reckoning(
         name="gap",
         fields={
-            "goes": measure("the leaf that goes", "length", "0.15mm"),
-            "wont": measure("the next, that doesn't", "length", "0.20mm"),
+            "goes": amount("the leaf that goes", "length", "0.15mm"),
+            "wont": size("the next, that doesn't", "length", "0.20mm"),
         },
         formula="at least, below; u = half the width / sqrt(3)",
         source="GUM 4.3.7",

@@ -4,7 +4,18 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from benchvoice.app.reckoning.fields import maybe, measure, name, number, pairs, several, whole
+from benchvoice.app.reckoning.fields import (
+    amount,
+    maybe,
+    measure,
+    name,
+    number,
+    pairs,
+    proportion,
+    several,
+    size,
+    whole,
+)
 from benchvoice.app.reckoning.model import BadReckoning, Reckoning
 from benchvoice.quantity import cylinder, gears, thermal
 from benchvoice.quantity.values import Quantity, quantity
@@ -57,11 +68,15 @@ def _tdc(before: Quantity, after: Quantity) -> Results:
 
 
 def _even(pressures: tuple[Quantity, ...]) -> Results:
+    if len(pressures) < 2:
+        raise BadReckoning("one cylinder is even with itself: give the readings of all")
     share = cylinder.weakest_over_best(pressures)
     return {"lowest_over_highest": share, "even": share >= cylinder.WEAKEST_OVER_BEST}
 
 
 def _leak(supply: Quantity, holds: Quantity) -> Results:
+    if holds.in_unit(supply.unit) > supply.value:
+        raise BadReckoning(f"a cylinder can't hold {holds} of {supply}: look at the two figures")
     return {"leakage": cylinder.leakage(supply, holds)}
 
 
@@ -122,12 +137,8 @@ def _mesh(driver: int, driven: int) -> Results:
     return {"turns_to_meet_again": gears.turns_to_meet_again(driver, driven), "hunting": gears.hunting(driver, driven)}
 
 
-def _length(meaning: str, example: str) -> Any:
-    return measure(meaning, "length", example)
-
-
-_BORE = _length("the bore", "86.0mm")
-_STROKE = _length("the stroke", "86.0mm")
+_BORE = size("the bore", "length", "86.0mm")
+_STROKE = size("the stroke", "length", "86.0mm")
 _PRESSURE_ANGLE = measure("the pressure angle", "angle", "20deg", default="20deg")
 _MATERIAL = maybe(name("the material", "steel"), typical=True)
 _ALPHA = maybe(measure("its expansion, when known better than the handbook", "expansion", "0.0000115per_K"))
@@ -139,14 +150,14 @@ _ISO_1 = "ISO 1:2016; expansion from handbooks, about a tenth either way"
 TABLE = (
     Reckoning(
         name="ring_gap",
-        fields={"bore": _length("the bore", "4.000in"), "factor": number("gap per unit of bore", "0.004")},
+        fields={"bore": size("the bore", "length", "4.000in"), "factor": proportion("gap per unit of bore", "0.004")},
         formula="factor x bore",
         source="common practice, no source; the maker's figure wins",
         function=_ring_gap,
     ),
     Reckoning(
         name="ring_gap_growth",
-        fields={"wear": _length("how much the bore is larger", "0.05mm")},
+        fields={"wear": measure("how much the bore is larger", "length", "0.05mm")},
         formula="pi x wear",
         source=_GEOMETRY,
         function=_gap_growth,
@@ -156,12 +167,12 @@ TABLE = (
         fields={
             "bore": _BORE,
             "stroke": _STROKE,
-            "chamber": measure("the chamber in the head", "volume", "50.0cc"),
-            "gasket_bore": _length("the gasket's bore", "87.0mm"),
-            "gasket_thickness": _length("the gasket, crushed", "1.2mm"),
-            "below_deck": _length("the piston below the deck (above: negative)", "0.2mm"),
+            "chamber": amount("the chamber in the head", "volume", "50.0cc"),
+            "gasket_bore": size("the gasket's bore", "length", "87.0mm"),
+            "gasket_thickness": amount("the gasket, crushed", "length", "1.2mm"),
+            "below_deck": measure("the piston below the deck (above: negative)", "length", "0.2mm"),
             "dish": measure("the piston's dish (a dome: negative)", "volume", "5.0cc"),
-            "cylinders": whole("how many cylinders", "4", default="1"),
+            "cylinders": whole("how many cylinders", "4", default="1", least=1),
         },
         formula="(swept + clearance) / clearance",
         source=_DEFINITION,
@@ -169,7 +180,7 @@ TABLE = (
     ),
     Reckoning(
         name="disc_volume",
-        fields={"diameter": _BORE, "height": _length("the height: a skim, a gasket", "0.25mm")},
+        fields={"diameter": _BORE, "height": measure("the height: a skim, a gasket", "length", "0.25mm")},
         formula="pi/4 d^2 h",
         source=_GEOMETRY,
         function=_disc,
@@ -177,7 +188,7 @@ TABLE = (
     Reckoning(
         name="clearance_volume",
         fields={
-            "swept": measure("the swept volume", "volume", "499.56cc"),
+            "swept": size("the swept volume", "volume", "499.56cc"),
             "ratio": number("the ratio wanted", "10.5"),
         },
         formula="swept / (ratio - 1)",
@@ -186,7 +197,7 @@ TABLE = (
     ),
     Reckoning(
         name="piston_speed",
-        fields={"stroke": _STROKE, "speed": measure("the engine's speed", "speed", "6000rpm")},
+        fields={"stroke": _STROKE, "speed": amount("the engine's speed", "speed", "6000rpm")},
         formula="2 S n",
         source="kinematics",
         function=_speed,
@@ -195,7 +206,7 @@ TABLE = (
         name="piston_drop",
         fields={
             "stroke": _STROKE,
-            "rod": _length("the rod between centres", "143mm"),
+            "rod": size("the rod between centres", "length", "143mm"),
             "angle": measure("crank angle from top dead centre", "angle", "28deg"),
         },
         formula="r (1 - cos a) + l - sqrt(l^2 - r^2 sin^2 a)",
@@ -204,7 +215,7 @@ TABLE = (
     ),
     Reckoning(
         name="rim_distance",
-        fields={"diameter": _length("the pulley", "150mm"), "angle": measure("the angle", "angle", "10deg")},
+        fields={"diameter": size("the pulley", "length", "150mm"), "angle": measure("the angle", "angle", "10deg")},
         formula="pi D a / 360",
         source=_GEOMETRY,
         function=_rim,
@@ -229,8 +240,8 @@ TABLE = (
     Reckoning(
         name="leakage",
         fields={
-            "supply": measure("the supply", "pressure", "100psi"),
-            "holds": measure("what the cylinder holds", "pressure", "88psi"),
+            "supply": size("the supply", "pressure", "100psi"),
+            "holds": amount("what the cylinder holds", "pressure", "88psi"),
         },
         formula="1 - cylinder / supply",
         source=_DEFINITION,
@@ -239,7 +250,7 @@ TABLE = (
     Reckoning(
         name="growth",
         fields={
-            "length": _length("the length", "100mm"),
+            "length": size("the length", "length", "100mm"),
             "cold": measure("from", "temperature", "20degC", default="20degC"),
             "warm": measure("to", "temperature", "95degC"),
             "material": _MATERIAL,
@@ -252,7 +263,7 @@ TABLE = (
     Reckoning(
         name="at_20_degrees",
         fields={
-            "reading": _length("the reading", "95.412mm"),
+            "reading": size("the reading", "length", "95.412mm"),
             "temperature": _TEMPERATURE,
             "material": _MATERIAL,
             "alpha": _ALPHA,
@@ -264,9 +275,9 @@ TABLE = (
     Reckoning(
         name="clearance_at",
         fields={
-            "bore": _length("the bore at 20 degrees", "86.000mm"),
+            "bore": size("the bore at 20 degrees", "length", "86.000mm"),
             "bore_of": name("what it is of", "cast iron"),
-            "shaft": _length("the shaft at 20 degrees", "85.960mm"),
+            "shaft": size("the shaft at 20 degrees", "length", "85.960mm"),
             "shaft_of": name("what it is of", "aluminium"),
             "temperature": _TEMPERATURE,
         },
@@ -277,9 +288,9 @@ TABLE = (
     Reckoning(
         name="heat_to",
         fields={
-            "interference": _length("the interference", "0.060mm"),
-            "room": _length("room to work", "0.050mm"),
-            "diameter": _length("the diameter", "70mm"),
+            "interference": amount("the interference", "length", "0.060mm"),
+            "room": amount("room to work", "length", "0.050mm"),
+            "diameter": size("the diameter", "length", "70mm"),
             "temperature": measure("the shop's temperature", "temperature", "20degC", default="20degC"),
             "material": _MATERIAL,
             "alpha": _ALPHA,
@@ -292,9 +303,9 @@ TABLE = (
     Reckoning(
         name="backlash",
         fields={
-            "reading": _length("the reading", "0.28mm"),
-            "at": _length("the radius it was read at", "67.5mm"),
-            "to": _length("the pitch radius", "54mm"),
+            "reading": amount("the reading", "length", "0.28mm"),
+            "at": size("the radius it was read at", "length", "67.5mm"),
+            "to": size("the pitch radius", "length", "54mm"),
         },
         formula="reading x r2 / r1; angle = reading / r1",
         source=_GEOMETRY,
@@ -302,7 +313,7 @@ TABLE = (
     ),
     Reckoning(
         name="backlash_by_centres",
-        fields={"apart": _length("how far centres move apart", "0.10mm"), "pressure_angle": _PRESSURE_ANGLE},
+        fields={"apart": measure("how far centres move apart", "length", "0.10mm"), "pressure_angle": _PRESSURE_ANGLE},
         formula="2 dC tan(phi)",
         source="handbook",
         function=_centres,
@@ -310,7 +321,7 @@ TABLE = (
     Reckoning(
         name="backlash_by_shims",
         fields={
-            "moved": _length("shim moved from side to side", "0.05mm"),
+            "moved": measure("shim moved from side to side", "length", "0.05mm"),
             "pressure_angle": _PRESSURE_ANGLE,
             "cone": measure("the wheel's cone angle", "angle", "64.7deg"),
         },

@@ -1,7 +1,8 @@
 """How the text of an input is read: quantities of a kind, numbers, lists of them, trays of shims, names."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -16,9 +17,49 @@ def measure(meaning: str, kind: str, example: str, default: str | None = None) -
     """A quantity of one kind, such as a length."""
 
     def read(text: str) -> Quantity:
-        return _of_kind(parse_quantity(text), kind)
+        value = _of_kind(parse_quantity(text), kind)
+        if kind == "temperature" and value.in_unit("degC") < _COLDEST:
+            raise BadReckoning("nothing is as cold as that: give a temperature above -273.15 degC")
+        return value
 
     return Field(meaning=meaning, read=read, example=example, default=default)
+
+
+_COLDEST = Decimal("-273.15")
+
+
+def size(meaning: str, kind: str, example: str, default: str | None = None) -> Field:
+    """A quantity above nought: a length that is there, a torque that is put on."""
+    return _checked(measure(meaning, kind, example, default), _above_nought)
+
+
+def amount(meaning: str, kind: str, example: str, default: str | None = None) -> Field:
+    """A quantity that is nought or more."""
+    return _checked(measure(meaning, kind, example, default), _not_below_nought)
+
+
+def proportion(meaning: str, example: str, default: str | None = None) -> Field:
+    """A plain number above nought."""
+    return _checked(number(meaning, example, default), _above_nought)
+
+
+def _checked(field: Field, check: Callable[[Decimal], None]) -> Field:
+    def read(text: str) -> Any:
+        value = field.read(text)
+        check(value.value if isinstance(value, Quantity) else value)
+        return value
+
+    return replace(field, read=read)
+
+
+def _above_nought(value: Decimal) -> None:
+    if value <= 0:
+        raise BadReckoning("it is not above nought: give it above nought")
+
+
+def _not_below_nought(value: Decimal) -> None:
+    if value < 0:
+        raise BadReckoning("it is below nought: give nought or more")
 
 
 def anything(meaning: str, example: str, default: str | None = None) -> Field:
@@ -51,20 +92,31 @@ def share(meaning: str, example: str, default: str | None = None) -> Field:
     return Field(meaning=meaning, read=read, example=example, default=default)
 
 
-def whole(meaning: str, example: str, default: str | None = None) -> Field:
-    """A whole number, not below nought."""
+def whole(meaning: str, example: str, default: str | None = None, least: int = 0) -> Field:
+    """A whole number, not below the least."""
 
     def read(text: str) -> int:
         if not re.fullmatch(r"[0-9]{1,6}", text):
             raise BadReckoning("it is not a whole number: write digits alone")
+        if int(text) < least:
+            raise BadReckoning(f"it is below {least}: give {least} or more")
         return int(text)
 
     return Field(meaning=meaning, read=read, example=example, default=default)
 
 
+_LONGEST_NAME = 60
+
+
 def name(meaning: str, example: str, default: str | None = None) -> Field:
     """A name, as it is."""
-    return Field(meaning=meaning, read=str.strip, example=example, default=default)
+
+    def read(text: str) -> str:
+        if len(text) > _LONGEST_NAME:
+            raise BadReckoning("it is longer than any name: write it short")
+        return text.strip()
+
+    return Field(meaning=meaning, read=read, example=example, default=default)
 
 
 def names(meaning: str, example: str) -> Field:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from benchvoice.app.reckoning.fields import maybe, measure, number
+from benchvoice.app.reckoning.fields import amount, maybe, measure, proportion, size
 from benchvoice.app.reckoning.model import BadReckoning, Reckoning
 from benchvoice.quantity import balance, hydraulics, windows
 from benchvoice.quantity.units import to_decimal
@@ -40,6 +40,8 @@ def _force(pressure: Quantity, bore: Quantity, rod: Quantity | None) -> Results:
 
 
 def _flow(displacement: Quantity, speed: Quantity, efficiency: Decimal) -> Results:
+    if efficiency > 1:
+        raise BadReckoning(f"no pump moves {efficiency} of what it displaces: give a share of one, such as 0.92")
     return {"flow": hydraulics.flow(displacement, speed, efficiency)}
 
 
@@ -76,9 +78,9 @@ TABLE = (
     Reckoning(
         name="balance_grade",
         fields={
-            "grade": measure("the grade G", "velocity", "6.3mm_s"),
-            "speed": measure("the speed", "speed", "3000rpm"),
-            "mass": measure("the rotor", "mass", "25kg"),
+            "grade": size("the grade G", "velocity", "6.3mm_s"),
+            "speed": size("the speed", "speed", "3000rpm"),
+            "mass": size("the rotor", "mass", "25kg"),
         },
         formula="e = G / omega; U = e m",
         source=_ISO_21940,
@@ -87,9 +89,9 @@ TABLE = (
     Reckoning(
         name="balance_correction",
         fields={
-            "mass": measure("the weight too much", "mass", "3.2g"),
-            "radius": measure("its radius", "length", "110mm"),
-            "at": measure("the radius to correct at", "length", "95mm"),
+            "mass": amount("the weight too much", "mass", "3.2g"),
+            "radius": size("its radius", "length", "110mm"),
+            "at": size("the radius to correct at", "length", "95mm"),
         },
         formula="U = m r; U / r2",
         source=_DEFINITION,
@@ -98,7 +100,7 @@ TABLE = (
     Reckoning(
         name="balance_split",
         fields={
-            "mass": measure("the weight", "mass", "4g"),
+            "mass": amount("the weight", "mass", "4g"),
             "at": measure("its angle", "angle", "30deg"),
             "first": measure("the first hole", "angle", "0deg"),
             "second": measure("the second hole", "angle", "60deg"),
@@ -110,9 +112,9 @@ TABLE = (
     Reckoning(
         name="balance_drill",
         fields={
-            "mass": measure("the weight to take off", "mass", "5g"),
-            "drill": measure("the drill", "length", "10mm"),
-            "density": measure("the metal's density", "density", "7.85g_cc"),
+            "mass": amount("the weight to take off", "mass", "5g"),
+            "drill": size("the drill", "length", "10mm"),
+            "density": size("the metal's density", "density", "7.85g_cc"),
         },
         formula="m / (rho pi/4 d^2), the drill's point left out",
         source="geometry",
@@ -121,9 +123,9 @@ TABLE = (
     Reckoning(
         name="cylinder_force",
         fields={
-            "pressure": measure("the pressure", "pressure", "160bar"),
-            "bore": measure("the bore", "length", "63mm"),
-            "rod": maybe(measure("the rod", "length", "36mm"), typical=True),
+            "pressure": amount("the pressure", "pressure", "160bar"),
+            "bore": size("the bore", "length", "63mm"),
+            "rod": maybe(amount("the rod", "length", "36mm"), typical=True),
         },
         formula="F = p A",
         source=_DEFINITION,
@@ -132,9 +134,9 @@ TABLE = (
     Reckoning(
         name="pump_flow",
         fields={
-            "displacement": measure("what one turn moves", "displacement", "16cc_rev"),
-            "speed": measure("the speed", "speed", "1450rpm"),
-            "efficiency": number("volumetric efficiency", "0.92", default="1"),
+            "displacement": size("what one turn moves", "displacement", "16cc_rev"),
+            "speed": amount("the speed", "speed", "1450rpm"),
+            "efficiency": proportion("volumetric efficiency", "0.92", default="1"),
         },
         formula="V n eta",
         source=_DEFINITION,
@@ -143,8 +145,8 @@ TABLE = (
     Reckoning(
         name="cord_torque",
         fields={
-            "pull": measure("the spring balance's reading", "force", "12N"),
-            "radius": measure("the radius of the cord", "length", "45mm"),
+            "pull": amount("the spring balance's reading", "force", "12N"),
+            "radius": size("the radius of the cord", "length", "45mm"),
         },
         formula="pull x radius",
         source=_DEFINITION,
@@ -153,9 +155,9 @@ TABLE = (
     Reckoning(
         name="mix",
         fields={
-            "total": measure("the total wanted", "mass", "75g"),
-            "first": number("parts of the first by weight", "100"),
-            "second": number("parts of the second", "28"),
+            "total": size("the total wanted", "mass", "75g"),
+            "first": proportion("parts of the first by weight", "100"),
+            "second": proportion("parts of the second", "28"),
         },
         formula="total x part / (sum of parts)",
         source=_DEFINITION,
@@ -164,9 +166,9 @@ TABLE = (
     Reckoning(
         name="window",
         fields={
-            "age": measure("how long it has been", "time", "7min"),
-            "opens": maybe(measure("not before", "time", "5min")),
-            "closes": maybe(measure("not after", "time", "8min"), typical=True),
+            "age": amount("how long it has been", "time", "7min"),
+            "opens": maybe(amount("not before", "time", "5min")),
+            "closes": maybe(amount("not after", "time", "8min"), typical=True),
         },
         formula="opens <= age <= closes",
         source="the label; a warm bench never lengthens it",

@@ -12,7 +12,7 @@ from benchvoice.quantity.computed import COMPUTED, ComputedKind
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.probability import conformance
 from benchvoice.quantity.uncertainty import Part, Source
-from benchvoice.quantity.units import convert, kind_of, to_decimal
+from benchvoice.quantity.units import convert, kind_of, to_decimal, units_of
 from benchvoice.quantity.values import Quantity, quantity
 from benchvoice.quantity.verdict import Rule, RuleKind, judge
 
@@ -24,6 +24,8 @@ _HIGH = maybe(anything("the greatest allowed (left out: none)", "3.0thou"), typi
 
 
 def _convert(value: Quantity, to: str) -> Results:
+    if value.unit == "1" and kind_of(to) != "ratio":
+        raise BadReckoning(f"{value} has no unit: give it one of {kind_of(to)}, such as {units_of(kind_of(to))[0]}")
     return {"converted": quantity(value.in_unit(to), to)}
 
 
@@ -36,6 +38,8 @@ def _resolution(resolution: Quantity, to: str) -> Results:
 
 
 def _inwards(low: Quantity, high: Quantity, to: str, step: Decimal) -> Results:
+    if low.in_unit(to) > high.in_unit(to):
+        raise BadReckoning(f"the least limit {low} is above the greatest, {high}: swap them")
     inside = rounding.round_inwards(low.in_unit(to), high.in_unit(to), step)
     return {"low": Quantity(value=inside[0], unit=to), "high": Quantity(value=inside[1], unit=to)}
 

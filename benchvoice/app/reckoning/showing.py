@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from benchvoice.app.reckoning.fields import maybe, measure, one_of, whole
+from benchvoice.app.reckoning.fields import amount, maybe, measure, one_of, size, whole
 from benchvoice.app.reckoning.model import Reckoning
 from benchvoice.quantity import gauges, vee_block
 from benchvoice.quantity.values import Quantity
@@ -67,7 +67,7 @@ TABLE = (
         fields={
             "turns": whole("whole turns by the small hand", "2"),
             "hand": measure("the large hand", "length", "0.43mm"),
-            "per_turn": measure("one turn", "length", "1mm"),
+            "per_turn": size("one turn", "length", "1mm"),
             "zero": maybe(measure("what it showed at zero", "length", "0.02mm")),
         },
         formula="turns x range + hand - zero",
@@ -77,7 +77,7 @@ TABLE = (
     Reckoning(
         name="bore_gauge",
         fields={
-            "setting": measure("the master it was set to", "length", "86.00mm"),
+            "setting": size("the master it was set to", "length", "86.00mm"),
             "dial": measure("what it shows", "length", "0.02mm"),
             "sense": one_of("which way it counts", gauges.Sense, "plus is larger"),
         },
@@ -88,9 +88,9 @@ TABLE = (
     Reckoning(
         name="micrometer",
         fields={
-            "sleeve": measure("the sleeve", "length", "12.5mm"),
-            "thimble": measure("the thimble", "length", "0.34mm"),
-            "vernier": maybe(measure("the vernier", "length", "0.006mm")),
+            "sleeve": amount("the sleeve", "length", "12.5mm"),
+            "thimble": amount("the thimble", "length", "0.34mm"),
+            "vernier": maybe(amount("the vernier", "length", "0.006mm")),
         },
         formula="sleeve + thimble + vernier",
         source=_PRACTICE,
@@ -99,9 +99,9 @@ TABLE = (
     Reckoning(
         name="vernier",
         fields={
-            "main": measure("the main scale", "length", "23mm"),
+            "main": amount("the main scale", "length", "23mm"),
             "line": whole("the line that meets", "17"),
-            "resolution": measure("one line", "length", "0.02mm"),
+            "resolution": size("one line", "length", "0.02mm"),
         },
         formula="main + line x resolution",
         source=_PRACTICE,
@@ -110,9 +110,9 @@ TABLE = (
     Reckoning(
         name="ring_correction",
         fields={
-            "reading": measure("the reading", "length", "50.013mm"),
-            "certified": measure("the ring's certified size", "length", "50.0012mm"),
-            "zeroed_to": measure("the size it was zeroed as", "length", "50mm"),
+            "reading": size("the reading", "length", "50.013mm"),
+            "certified": size("the ring's certified size", "length", "50.0012mm"),
+            "zeroed_to": size("the size it was zeroed as", "length", "50mm"),
         },
         formula="reading + certified - zeroed to",
         source=_PRACTICE,
@@ -123,7 +123,7 @@ TABLE = (
         fields={
             "before": measure("zero before", "length", "0.00mm"),
             "after": measure("zero after", "length", "0.02mm"),
-            "allowed": measure("what is allowed", "length", "0.01mm"),
+            "allowed": amount("what is allowed", "length", "0.01mm"),
         },
         formula="after - before; repeat when above what is allowed",
         source=_PRACTICE,

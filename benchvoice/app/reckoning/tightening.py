@@ -5,7 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from benchvoice.app.reckoning.fields import maybe, measure, name, names, number
+from benchvoice.app.reckoning.fields import amount, maybe, measure, name, names, proportion, size
 from benchvoice.app.reckoning.model import BadReckoning, Reckoning
 from benchvoice.quantity.units import convert
 from benchvoice.quantity.values import Quantity, quantity
@@ -19,15 +19,15 @@ from benchvoice.tighten.threads import Thread, area_of, parse_thread
 Results = Mapping[str, Any]
 
 _LEVER = measure("the wrench's lever, from the middle of the grip to the square", "length", "12in")
-_ADAPTER = measure("the adapter, from square to fastener", "length", "6in")
+_ADAPTER = amount("the adapter, from square to fastener", "length", "6in")
 _ANGLE = measure("the adapter's angle to the lever, 0 straight ahead", "angle", "0deg", default="0deg")
-_FACTOR = number("the nut factor K, given and never guessed", "0.2")
-_DIAMETER = measure("the thread's nominal diameter", "length", "10mm")
+_FACTOR = proportion("the nut factor K, given and never guessed", "0.2")
+_DIAMETER = size("the thread's nominal diameter", "length", "10mm")
 _THREAD = name("the thread, as it is written", "M10 x 1.5")
 _CLASS = name("property class, or SAE grade of an inch thread", "10.9")
-_SECTION = measure("the length that stretches", "length", "48mm")
-_AREA = measure("its cross-section", "area", "58mm2")
-_MODULUS = measure("Young's modulus", "pressure", "205GPa", default="205GPa")
+_SECTION = size("the length that stretches", "length", "48mm")
+_AREA = size("its cross-section", "area", "58mm2")
+_MODULUS = size("Young's modulus", "pressure", "205GPa", default="205GPa")
 
 
 def _adapter(torque: Quantity, lever: Quantity, adapter: Quantity, angle: Quantity) -> Results:
@@ -165,13 +165,13 @@ def _order(pattern: str, positions: list[str]) -> Results:
 
 _CONDITION = name("the condition of the thread", "oiled")
 _GRIP = {
-    "grip": measure("the length that stretches, shank and all", "length", "48mm"),
-    "shank": measure("how much of it is plain shank", "length", "0mm", default="0mm"),
-    "across": maybe(measure("the shank's diameter (left out: the thread's)", "length", "10mm")),
+    "grip": size("the length that stretches, shank and all", "length", "48mm"),
+    "shank": amount("how much of it is plain shank", "length", "0mm", default="0mm"),
+    "across": maybe(size("the shank's diameter (left out: the thread's)", "length", "10mm")),
 }
-_PITCH = measure("the thread's pitch", "length", "1.5mm")
-_BOLT = measure("the bolt's stiffness", "stiffness", "199133N_per_mm")
-_JOINT = maybe(measure("the stiffness of what is clamped (left out: rigid)", "stiffness", "800000N_per_mm"))
+_PITCH = size("the thread's pitch", "length", "1.5mm")
+_BOLT = size("the bolt's stiffness", "stiffness", "199133N_per_mm")
+_JOINT = maybe(size("the stiffness of what is clamped (left out: rigid)", "stiffness", "800000N_per_mm"))
 
 _SCATTER = "scatter NASA RP-1228 (recalled)"
 
@@ -179,7 +179,7 @@ TABLE = (
     Reckoning(
         name="adapter",
         fields={
-            "torque": measure("the torque wanted at the fastener", "torque", "30ft_lb"),
+            "torque": size("the torque wanted at the fastener", "torque", "30ft_lb"),
             "lever": _LEVER,
             "adapter": _ADAPTER,
             "angle": _ANGLE,
@@ -191,7 +191,7 @@ TABLE = (
     Reckoning(
         name="adapter_torque",
         fields={
-            "set": measure("what the wrench is set to", "torque", "20ft_lb"),
+            "set": size("what the wrench is set to", "torque", "20ft_lb"),
             "lever": _LEVER,
             "adapter": _ADAPTER,
             "angle": _ANGLE,
@@ -203,8 +203,8 @@ TABLE = (
     Reckoning(
         name="drag_torque",
         fields={
-            "torque": measure("the torque wanted above the drag", "torque", "30N_m"),
-            "drag": measure("what a free fastener drags", "torque", "4N_m"),
+            "torque": size("the torque wanted above the drag", "torque", "30N_m"),
+            "drag": amount("what a free fastener drags", "torque", "4N_m"),
         },
         formula="set = torque + drag",
         source="common practice, no source",
@@ -213,8 +213,8 @@ TABLE = (
     Reckoning(
         name="wrench_range",
         fields={
-            "torque": measure("the torque wanted", "torque", "65N_m"),
-            "capacity": measure("the wrench's greatest torque", "torque", "200N_m"),
+            "torque": size("the torque wanted", "torque", "65N_m"),
+            "capacity": size("the wrench's greatest torque", "torque", "200N_m"),
         },
         formula="a fifth of the capacity <= torque <= capacity",
         source="common practice, no source",
@@ -223,8 +223,8 @@ TABLE = (
     Reckoning(
         name="wrench_deviation",
         fields={
-            "shown": measure("what the tool shows or is set to", "torque", "100N_m"),
-            "reference": measure("what the reference reads", "torque", "97N_m"),
+            "shown": amount("what the tool shows or is set to", "torque", "100N_m"),
+            "reference": size("what the reference reads", "torque", "97N_m"),
         },
         formula="100 (shown - reference) / reference",
         source="ISO 6789 (recalled); 4 or 6 % by type and class",
@@ -233,7 +233,7 @@ TABLE = (
     Reckoning(
         name="bolt_torque",
         fields={
-            "load": measure("the clamp load wanted", "force", "25000N"),
+            "load": size("the clamp load wanted", "force", "25000N"),
             "factor": _FACTOR,
             "diameter": _DIAMETER,
         },
@@ -244,7 +244,7 @@ TABLE = (
     ),
     Reckoning(
         name="bolt_preload",
-        fields={"torque": measure("the torque", "torque", "50N_m"), "factor": _FACTOR, "diameter": _DIAMETER},
+        fields={"torque": size("the torque", "torque", "50N_m"), "factor": _FACTOR, "diameter": _DIAMETER},
         formula="F = T / (K D)",
         source="handbook formula",
         function=_preload,
@@ -267,7 +267,7 @@ TABLE = (
     Reckoning(
         name="clamp",
         fields={
-            "torque": measure("the torque", "torque", "65N_m"),
+            "torque": size("the torque", "torque", "65N_m"),
             "size": _THREAD,
             "strength": _CLASS,
             "condition": _CONDITION,
@@ -279,8 +279,8 @@ TABLE = (
     Reckoning(
         name="clamp_angle",
         fields={
-            "angle": measure("the angle from snug", "angle", "60deg"),
-            "snug": measure("the torque at snug", "torque", "25N_m"),
+            "angle": amount("the angle from snug", "angle", "60deg"),
+            "snug": size("the torque at snug", "torque", "25N_m"),
             "condition": _CONDITION,
             "size": _THREAD,
             "strength": _CLASS,
@@ -295,7 +295,7 @@ TABLE = (
     Reckoning(
         name="clamp_stretch",
         fields={
-            "stretched": measure("tight length less free length", "length", "0.14mm"),
+            "stretched": amount("tight length less free length", "length", "0.14mm"),
             "size": _THREAD,
             "strength": _CLASS,
             **_GRIP,
@@ -307,7 +307,7 @@ TABLE = (
     Reckoning(
         name="bolt_stretch",
         fields={
-            "load": measure("the load", "force", "20000N"),
+            "load": amount("the load", "force", "20000N"),
             "length": _SECTION,
             "area": _AREA,
             "modulus": _MODULUS,
@@ -319,7 +319,7 @@ TABLE = (
     Reckoning(
         name="bolt_load",
         fields={
-            "stretched": measure("tight length less free length", "length", "0.15mm"),
+            "stretched": amount("tight length less free length", "length", "0.15mm"),
             "length": _SECTION,
             "area": _AREA,
             "modulus": _MODULUS,
@@ -331,7 +331,7 @@ TABLE = (
     Reckoning(
         name="nut_angle",
         fields={
-            "load": measure("the load above snug", "force", "25275N"),
+            "load": amount("the load above snug", "force", "25275N"),
             "pitch": _PITCH,
             "bolt": _BOLT,
             "joint": _JOINT,
@@ -343,11 +343,11 @@ TABLE = (
     Reckoning(
         name="angle_load",
         fields={
-            "angle": measure("the angle from snug", "angle", "90deg"),
+            "angle": amount("the angle from snug", "angle", "90deg"),
             "pitch": _PITCH,
             "bolt": _BOLT,
             "joint": _JOINT,
-            "snug": measure("the load at snug", "force", "5000N", default="0N"),
+            "snug": amount("the load at snug", "force", "5000N", default="0N"),
         },
         formula="snug + angle/360 x P / (1/kb + 1/kj)",
         source="elasticity",

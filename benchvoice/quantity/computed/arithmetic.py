@@ -53,8 +53,10 @@ def half(of: Readings) -> Quantity:
 def scaled(of: Readings, at: Readings, to: Readings) -> Quantity:
     """A reading taken at one radius (or over one length), as it would be at another."""
     taken_at = convert(at[0].value, at[0].unit, to[0].unit)
-    if taken_at == 0:
-        raise BadComputed("scaled needs 'at' other than nought: give the radius or length that was measured at")
+    if taken_at <= 0 or to[0].value < 0:
+        raise BadComputed(
+            "scaled needs 'at' above nought and 'to' not below it: give radii, or lengths, that there are"
+        )
     return linear([(Fraction(to[0].value) / taken_at, of[0])])
 
 

@@ -13,16 +13,22 @@ _DEFINITION = "definition"
 
 def disc_volume(diameter: Readings, height: Readings) -> Quantity:
     """The volume of a disc in cc: what a gasket's hole holds, or the room over a piston (proud: a negative height)."""
+    if diameter[0].value < 0:
+        raise BadComputed("a diameter isn't below nought: look at its sign")
     return quantity(cylinder.disc(diameter[0], height[0]), "cc")
 
 
 def swept_volume(bore: Readings, stroke: Readings) -> Quantity:
     """The volume in cc that one piston sweeps."""
+    if stroke[0].value < 0:
+        raise BadComputed("a stroke isn't below nought: look at its sign")
     return disc_volume(bore, stroke)
 
 
 def compression_ratio(swept: Readings, clearance: Readings) -> Quantity:
     """(swept + clearance) / clearance; the clearance volumes (chamber, gasket, deck) are added up."""
+    if swept[0].value <= 0:
+        raise BadComputed("a compression ratio needs a swept volume above nought: look at the bore and the stroke")
     left = total(clearance)
     room = convert(left.value, left.unit, swept[0].unit)
     if room <= 0:

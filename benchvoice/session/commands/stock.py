@@ -284,10 +284,7 @@ STOCK = (
     Command(
         name="what shims for",
         leads=tuple(
-            f"{which} {what} {to}"
-            for which in ("what", "which")
-            for what in _CALLED
-            for to in ("for", "four", "make")
+            f"{which} {what} {to}" for which in ("what", "which") for what in _CALLED for to in ("for", "four", "make")
         ),
         act=_which_shims,
         fits=_has_number,

@@ -33,8 +33,6 @@ def test_every_example_of_the_list_runs(benchvoice: Command) -> None:
     [
         ((), "Name one computation with its inputs, or ask for --list."),
         (("adaptor",), "there is no reckoning 'adaptor': did you mean 'adapter'?"),
-        (("adapter", "torque"), "'torque' is no input: write key=value"),
-        (("adapter", "torque=1N_m", "torque=2N_m"), "torque is given twice."),
     ],
 )
 def test_wrong_use(benchvoice: Command, arguments: tuple[str, ...], told: str) -> None:
@@ -64,7 +62,15 @@ def test_shim_moved_from_side_to_side(benchvoice: Command) -> None:
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
+        (("adapter", "torque"), "'torque' is no input: write key=value, such as torque=30ft_lb"),
+        (("adapter", "torque=1N_m", "torque=2N_m"), "torque is given twice: give it once"),
         (("adapter", "torque=30ft_lb"), "adapter needs lever"),
+        (("adapter", "torque=", "lever=12in", "adapter=6in"), "torque=: '' is not a number with a unit"),
+        (("adapter", "torque=-30ft_lb", "lever=12in", "adapter=6in"), "torque=-30ft_lb: it is not above nought"),
+        (("adapter", "torque=30ft_lb", "lever=12in", "adapter=-6in"), "adapter=-6in: it is below nought"),
+        (("adapter", f"torque={'9' * 400}x", "lever=12in", "adapter=6in"), f"torque={'9' * 39}…: "),
+        (("thread", f"size={'x' * 501}"), "thread: size is 501 characters long: give it in 500 at most"),
+        (("adapter", "torque=3\n0ft_lb", "lever=12in", "adapter=6in"), "torque='3\\n0ft_lb'"),
         (("adapter", "torque=30mm", "lever=12in", "adapter=6in"), "torque=30mm"),
         (("adapter", "torque=30ft_lb", "lever=12in", "adapter=6in", "length=3in"), "adapter has no input 'length'"),
         (("pack", "stock=0.50x2mm", "low=2mm", "high=2mm"), "no pack from this tray makes it"),

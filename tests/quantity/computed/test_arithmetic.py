@@ -46,11 +46,13 @@ def test_values(kind, inputs, wanted):
     assert (str(found.value), found.unit) == (str(q(wanted).value), q(wanted).unit)
 
 
+@pytest.mark.parametrize(("at", "to"), [("0 mm", "1 mm"), ("-1 mm", "1 mm"), ("1 mm", "-1 mm")])
+def test_radii_are_there(at, to):
+    with pytest.raises(BadComputed, match=r"^scaled needs 'at' above nought and 'to' not below it: give radii"):
+        COMPUTED["scaled"](of=r("1 mm"), at=r(at), to=r(to))
+
+
 def test_nothing_is_divided_by_nought():
-    with pytest.raises(
-        BadComputed, match=r"^scaled needs 'at' other than nought: give the radius or length that was measured at$"
-    ):
-        COMPUTED["scaled"](of=r("1 mm"), at=r("0 mm"), to=r("1 mm"))
     with pytest.raises(BadComputed, match=r"^ratio needs 'to' other than nought$"):
         COMPUTED["ratio"](of=r("1 mm"), to=r("0 mm"))
 

@@ -33,6 +33,17 @@ def test_volumes_and_compression(bore, stroke, gasket, thick, below, others, swe
     assert (str(round_places(found.value, 3)), found.unit) == (ratio, "1")
 
 
+@pytest.mark.parametrize(("bore", "stroke", "what"), [("-74 mm", "84 mm", "diameter"), ("74 mm", "-84 mm", "stroke")])
+def test_sizes_of_a_cylinder_are_there(bore, stroke, what):
+    with pytest.raises(BadComputed, match=rf"^a {what} isn't below nought: look at its sign$"):
+        COMPUTED["swept_volume"](bore=r(bore), stroke=r(stroke))
+
+
+def test_compression_needs_something_swept():
+    with pytest.raises(BadComputed, match="needs a swept volume above nought"):
+        COMPUTED["compression_ratio"](swept=r("0 cc"), clearance=r("10 cc"))
+
+
 def test_compression_needs_room():
     with pytest.raises(BadComputed, match="room over the piston"):
         COMPUTED["compression_ratio"](swept=r("350 cc"), clearance=r("10 cc", "-10 cc"))
