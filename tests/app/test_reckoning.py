@@ -308,8 +308,8 @@ def test_cautions_are_told():
             "leaves: no leaves make 0.35 mm: the nearest is 0.05, 0.20 mm",
         ),
         (
-            "compression bore=86mm stroke=86mm chamber=50cc gasket_bore=87mm gasket_thickness=1mm below_deck=0mm dish=0cc "
-            "cylinders=0",
+            "compression bore=86mm stroke=86mm chamber=50cc gasket_bore=87mm gasket_thickness=1mm below_deck=0mm "
+            "dish=0cc cylinders=0",
             "compression: cylinders=0: it is below 1: give 1 or more",
         ),
         (
