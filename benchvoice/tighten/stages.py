@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from benchvoice.errors import DocumentError
 from benchvoice.quantity.limits import Limits
-from benchvoice.quantity.units import Number, kind_of
+from benchvoice.quantity.units import Number, convert, kind_of
 from benchvoice.quantity.values import Quantity
 
 
@@ -85,7 +85,7 @@ class StretchStage:
 
     def __post_init__(self) -> None:
         _expect(self.stretch.unit, "length")
-        _above_nothing(self.stretch, "stretch")
+        _wide(self.stretch, "stretch")
 
     @property
     def restart(self) -> Restart:
@@ -94,21 +94,26 @@ class StretchStage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DragStage:
-    """Until what is clamped drags so much when it is turned, the nut's torque never above `most`.
+    """Until what is clamped drags so much when it is turned: from torque `start` by `step` more, never past `most`.
 
     For a nut that crushes a spacer: what is crushed doesn't come back.
     """
 
     drag: Limits
+    start: Quantity | None = None
+    step: Quantity | None = None
     most: Quantity | None = None
 
     def __post_init__(self) -> None:
         _expect(self.drag.unit, "torque")
-        _above_nothing(self.drag, "drag")
-        if self.most is not None:
-            _expect(self.most.unit, "torque")
-            if self.most.value <= 0:
-                raise StageError(f"the nut can't be drawn up to {self.most}; give a torque above nothing")
+        _wide(self.drag, "drag")
+        for what, torque in (("begin at", self.start), ("rise by", self.step), ("be drawn up to", self.most)):
+            if torque is not None:
+                _expect(torque.unit, "torque")
+                if torque.value <= 0:
+                    raise StageError(f"the nut can't {what} {torque}; give a torque above nothing")
+        if self.start is not None and self.most is not None and self.start.in_unit("N_m") > self.most.in_unit("N_m"):
+            raise StageError(f"it starts at {self.start} and the most is {self.most}; the most can't be less")
 
     @property
     def restart(self) -> Restart:
@@ -147,16 +152,23 @@ def _expect(unit: str, kind: str) -> None:
         raise StageError(f"{unit} is a unit of {kind_of(unit)}; this stage needs a unit of {kind}")
 
 
-def _above_nothing(limits: Limits, what: str) -> None:
+def _wide(limits: Limits, what: str) -> None:
+    """A reading must be able to be under and in: limits above nothing, with a least, of some width."""
     if any(side is not None and side <= 0 for side in (limits.low, limits.high)):
         raise StageError(f"a {what} is more than nothing; correct the least and the greatest")
+    if limits.low is None:
+        raise StageError(f"a {what} with no least is done before it begins; give the least")
+    if limits.low == limits.high:
+        raise StageError(f"the least {what} and the greatest are both {limits.low}; give a band that can be met")
 
 
 def stage_faults(stages: Sequence[Stage]) -> tuple[str, ...]:
     """Why stages can't follow each other, one sentence each, empty when they can.
 
     Torques rise, unless the fastener was turned back between. An angle needs a torque before it to start from. A
-    torque after an angle can't say anything: it stops short of the angle or goes past it. By hand comes first.
+    torque after an angle can't say anything: it stops short of the angle or goes past it. A stretch and a drag settle
+    the fastener for good: after one comes a greater one or nothing, and a drag is never turned back. By hand comes
+    first.
     """
     if not stages:
         return ("there are no stages; give at least one",)
@@ -168,30 +180,60 @@ def _fault(before: Sequence[Stage], stage: Stage) -> str | None:
     """What is wrong with a stage after those before it; None when nothing is."""
     since = _since_turned_back(before)
     torques = [s.torque for s in since if isinstance(s, TorqueStage)]
+    if _turns_back(stage):
+        if any(isinstance(s, DragStage) for s in before):
+            return "turns back after a drag, and what was crushed doesn't come back; take it out"
+        return None if before else "turns back what was never tightened; put a stage before it"
+    if isinstance(stage, HandStage):
+        tighter = any(not isinstance(s, HandStage) for s in since)
+        return "is by hand after a tighter one; by hand comes first" if tighter else None
+    settled = next((s for s in reversed(since) if isinstance(s, StretchStage | DragStage)), None)
+    if settled is not None:
+        return _after_settled(settled, stage)
     if isinstance(stage, TorqueStage):
-        if stage.back_first:
-            return None if before else "turns back what was never tightened; put a stage before it"
         if any(isinstance(s, AngleStage) for s in since):
             return "is a torque after an angle, which already settles it; take one out"
         if torques and stage.torque.in_unit("N_m") <= torques[-1].in_unit("N_m"):
             return f"is {stage.torque} after {torques[-1]}; torques rise from stage to stage"
     elif isinstance(stage, AngleStage) and not torques:
         return "is an angle with no torque before it to start from; put a torque first"
-    elif isinstance(stage, TurnsStage) and stage.turns < 0 and not before:
-        return "turns back what was never tightened; put a stage before it"
-    elif isinstance(stage, HandStage) and any(not isinstance(s, HandStage) for s in since):
-        return "is by hand after a tighter one; by hand comes first"
+    elif isinstance(stage, DragStage) and torques and _starts_below(stage, torques[-1]):
+        return f"draws up from {stage.start} after {torques[-1]}; start where the torque ends, or above"
     return None
+
+
+def _starts_below(stage: DragStage, torque: Quantity) -> bool:
+    return stage.start is not None and stage.start.in_unit("N_m") < torque.in_unit("N_m")
+
+
+def _turns_back(stage: Stage) -> bool:
+    if isinstance(stage, TurnsStage):
+        return stage.turns < 0
+    return isinstance(stage, TorqueStage) and stage.back_first > 0
+
+
+def _after_settled(settled: StretchStage | DragStage, stage: Stage) -> str | None:
+    """What is wrong with a stage after a stretch or a drag."""
+    if isinstance(settled, StretchStage) and isinstance(stage, StretchStage):
+        rises = _least(stage.stretch, "mm") > _least(settled.stretch, "mm")
+        return None if rises else "asks no more than the stretch before it; stretches rise from stage to stage"
+    if isinstance(settled, DragStage) and isinstance(stage, DragStage):
+        rises = _least(stage.drag, "N_m") > _least(settled.drag, "N_m")
+        return None if rises else "asks no more than the drag before it; drags rise from stage to stage"
+    what = "a stretch" if isinstance(settled, StretchStage) else "a drag"
+    return f"comes after {what}, which already settles it; take one out"
+
+
+def _least(limits: Limits, unit: str) -> Fraction:
+    return convert(limits.low or 0, limits.unit, unit)
 
 
 def _since_turned_back(stages: Sequence[Stage]) -> Sequence[Stage]:
     """The stages that still hold: those after the last turn back (a torque that turned back first holds itself)."""
     for i in range(len(stages) - 1, -1, -1):
         stage = stages[i]
-        if isinstance(stage, TurnsStage) and stage.turns < 0:
-            return stages[i + 1 :]
-        if isinstance(stage, TorqueStage) and stage.back_first:
-            return stages[i:]
+        if _turns_back(stage):
+            return stages[i:] if isinstance(stage, TorqueStage) else stages[i + 1 :]
     return stages
 
 

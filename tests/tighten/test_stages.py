@@ -38,8 +38,12 @@ def limits(low: str | None, high: str | None, unit: str) -> Limits:
     return Limits(low=Decimal(low) if low else None, high=Decimal(high) if high else None, unit=unit)
 
 
+def drag(**torques: str) -> DragStage:
+    return DragStage(drag=limits("0.8", "1.2", "N_m"), **{name: q(text) for name, text in torques.items()})
+
+
 STRETCH = StretchStage(stretch=limits("5.4", "6.0", "thou"))
-DRAG = DragStage(drag=limits("0.80", "1.20", "N_m"), most=q("180 N_m"))
+DRAG = DragStage(drag=limits("0.80", "1.20", "N_m"), start=q("60 N_m"), step=q("30 N_m"), most=q("180 N_m"))
 
 
 def test_only_torque_and_hand_are_safe_to_go_over_again() -> None:
@@ -69,6 +73,12 @@ def test_only_torque_and_hand_are_safe_to_go_over_again() -> None:
         [torque("65"), torque("60", back="0.25"), torque("70"), torque("80"), torque("90")],
         [torque("65"), torque("60", back="0.25"), angle("30")],
         [torque("25"), TurnsStage(turns=Decimal("-1")), HandStage()],
+        [STRETCH, StretchStage(stretch=limits("6.0", "6.5", "thou"))],
+        [torque("25"), angle("30"), STRETCH],
+        [torque("25"), STRETCH, TurnsStage(turns=Decimal("-1")), torque("25"), STRETCH],
+        [torque("60"), DRAG],
+        [DRAG, DragStage(drag=limits("0.81", "1.20", "N_m"))],
+        [torque("200"), DragStage(drag=limits("0.8", "1.2", "N_m"))],
     ],
 )
 def test_lists_that_follow(stages: list[Stage]) -> None:
@@ -94,6 +104,22 @@ def test_lists_that_follow(stages: list[Stage]) -> None:
         ([torque("65", "0.25")], "stage 1 turns back what was never tightened"),
         ([torque("25"), HandStage()], "stage 2 is by hand after a tighter one"),
         ([TorqueStage(torque=q("30 ft_lb")), torque("40")], "stage 2 is 40 N_m after 30 ft_lb"),
+        ([STRETCH, torque("25")], "stage 2 comes after a stretch, which already settles it; take one out"),
+        ([STRETCH, angle("25")], "stage 2 comes after a stretch"),
+        ([STRETCH, TurnsStage(turns=Decimal("0.5"))], "stage 2 comes after a stretch"),
+        ([STRETCH, HandStage()], "stage 2 is by hand after a tighter one"),
+        ([STRETCH, DRAG], "stage 2 comes after a stretch"),
+        ([STRETCH, STRETCH], "stage 2 asks no more than the stretch before it; stretches rise from stage to stage"),
+        (
+            [STRETCH, StretchStage(stretch=limits("0.13", "0.20", "mm"))],  # 5.4 thou are 0.13716 mm
+            "stage 2 asks no more than the stretch before it",
+        ),
+        ([DRAG, torque("90")], "stage 2 comes after a drag, which already settles it; take one out"),
+        ([DRAG, STRETCH], "stage 2 comes after a drag"),
+        ([DRAG, DRAG], "stage 2 asks no more than the drag before it; drags rise from stage to stage"),
+        ([DRAG, TurnsStage(turns=Decimal("-0.25"))], "stage 2 turns back after a drag, and what was crushed"),
+        ([DRAG, torque("90", "0.25")], "stage 2 turns back after a drag"),
+        ([torque("61"), DRAG], "stage 2 draws up from 60 N_m after 61 N_m; start where the torque ends, or above"),
     ],
 )
 def test_lists_that_don_t(stages: list[Stage], said: str) -> None:
@@ -161,6 +187,16 @@ def test_angles_add_up_from_the_snug_torque() -> None:
         (lambda: DragStage(drag=limits("0.0", "1.2", "N_m")), "a drag is more than nothing"),
         (lambda: DragStage(drag=limits("0.8", "1.2", "N_m"), most=q("0 N_m")), "drawn up to 0 N_m"),
         (lambda: DragStage(drag=limits("0.8", "1.2", "N_m"), most=q("1 mm")), "needs a unit of torque"),
+        (lambda: StretchStage(stretch=limits(None, "6", "thou")), "a stretch with no least is done before it begins"),
+        (
+            lambda: StretchStage(stretch=limits("6", "6.0", "thou")),
+            "the least stretch and the greatest are both 6; give",
+        ),
+        (lambda: DragStage(drag=limits(None, "1.2", "N_m")), "a drag with no least is done before it begins"),
+        (lambda: drag(start="0 N_m"), "the nut can't begin at 0 N_m; give a torque above nothing"),
+        (lambda: drag(start="1 mm"), "needs a unit of torque"),
+        (lambda: drag(step="-10 N_m"), "the nut can't rise by -10 N_m"),
+        (lambda: drag(start="140 ft_lb", most="180 N_m"), "it starts at 140 ft_lb and the most is 180 N_m"),
         (lambda: TurnsStage(turns=Decimal(0)), "no turns does nothing"),
     ],
 )

@@ -7,6 +7,7 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.inputs import constant, is_constant
 from benchvoice.procedure.models import Procedure, Stage, Step, Tighten
 from benchvoice.procedure.rules.book import Book, Finding, asked_of, is_fitted, parts_of
+from benchvoice.procedure.rules.read_stages import read_stages
 from benchvoice.procedure.source import Path
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.units import kind_of
@@ -26,6 +27,7 @@ def findings(book: Book) -> Iterator[Finding]:
             yield from faults
             if faults:
                 continue
+            yield from read_stages(book, at_step, where, part)
             for at, stage in enumerate(part.stages):
                 yield from _stage(book.procedure, (*where, "stages", at), part, stage)
 
@@ -51,7 +53,8 @@ def real_stage(stage: Stage) -> real.Stage:
             return real.StretchStage(stretch=Limits(low=low, high=high, unit=stage.unit or ""))
         case "drag" if stage.drag is not None:
             low, high = stage.drag
-            return real.DragStage(drag=Limits(low=low, high=high, unit=stage.unit or ""), most=stage.most)
+            drag = Limits(low=low, high=high, unit=stage.unit or "")
+            return real.DragStage(drag=drag, start=stage.start, step=stage.step, most=stage.most)
         case "turns" if stage.turns is not None:
             return real.TurnsStage(turns=stage.turns)
         case _:
@@ -95,6 +98,9 @@ def _drag(book: Book, at: int, path: Path, part: Tighten) -> Iterator[Finding]:
     if part.drag is None:
         return
     where = (*path, "drag")
+    if all(stage.torque is None for stage in part.stages):
+        yield Finding(where, "drag is added to a torque, and no stage here has one", "take it out")
+        return
     if is_constant(part.drag):
         try:
             size = constant(part.drag)
@@ -122,42 +128,49 @@ def _stage(procedure: Procedure, path: Path, part: Tighten, stage: Stage) -> Ite
     yield from _companions(path, stage)
     if isinstance(known, real.AngleStage) and known.most is None:
         yield Finding(path, "no angle past which the bolt is scrap", "add most, such as most: 100 deg", True)
-    if stage.torque is not None and part.wrench in procedure.wrenches:
+    if part.wrench in procedure.wrenches:
         yield from _on_the_wrench(procedure, path, part, stage)
     if stage.torque is not None and part.wrench is None and procedure.wrenches:
         what = "no wrench is named, so nobody asks what it is set to"
         yield Finding((*path, "torque"), what, "name the wrench in the step", True)
 
 
+_GOES_WITH = {
+    "unit": ("stretch", "drag"),
+    "free": ("stretch",),
+    "start": ("drag",),
+    "step": ("drag",),
+    "most": ("angle", "drag"),
+    "back_first": ("torque",),
+}
+"""What says more of a stage, and the ways that it says something of."""
+
+
 def _companions(path: Path, stage: Stage) -> Iterator[Finding]:
-    """What goes with a stage is of the kind that it needs."""
-    if stage.start is not None and kind_of(stage.start.unit) != "torque":
-        yield Finding((*path, "start"), f"{stage.start} is no torque", "give a torque such as 60 N_m")
-    if stage.step is not None and kind_of(stage.step.unit) != "torque":
-        yield Finding((*path, "step"), f"{stage.step} is no torque", "give a torque such as 10 N_m")
-    if stage.back_first is not None and stage.torque is None:
-        what = "turning back first goes with a torque"
-        yield Finding((*path, "back_first"), what, "give the stage a torque, or use turns")
-    if stage.most is not None and stage.way not in ("angle", "drag"):
-        yield Finding((*path, "most"), f"a stage by {stage.way} has no most", "take it out")
+    """What goes with a stage is of the way that it goes."""
+    for name, ways in _GOES_WITH.items():
+        if getattr(stage, name) is not None and stage.way not in ways:
+            what = f"a stage by {stage.way} has no {name}"
+            yield Finding((*path, name), what, f"take it out, it goes with {' or '.join(ways)}")
 
 
 def _on_the_wrench(procedure: Procedure, path: Path, part: Tighten, stage: Stage) -> Iterator[Finding]:
-    assert stage.torque is not None
+    """Whether the wrench can be set to the torque, or to all that a drag is drawn up to."""
     assert part.wrench is not None
-    try:
-        wrench = real_wrench(procedure, part.wrench)
-        adapter = part.adapter and Adapter(
-            length=part.adapter.length, lever=part.adapter.lever, angle=part.adapter.angle
-        )
-        drag = constant(part.drag) if part.drag is not None else None
-        setting = number_to_set(stage.torque, wrench, adapter=adapter or None, drag=drag)
-    except WrenchError as fault:
-        yield _told((*path, "torque"), fault, "name another wrench")
-        return
-    if not well_inside(setting.exact, wrench.high):
-        what = f"{setting.mark} {wrench.unit} is below a fifth of what the {part.wrench} wrench goes to"
-        yield Finding((*path, "torque"), what, "a smaller wrench is surer", True)
+    named = {"torque": stage.torque, "start": stage.start, "most": stage.most if stage.way == "drag" else None}
+    for name, torque in named.items():
+        if torque is None:
+            continue
+        try:
+            wrench = real_wrench(procedure, part.wrench)
+            drag = constant(part.drag) if part.drag is not None else None
+            setting = number_to_set(torque, wrench, adapter=real_adapter(part), drag=drag)
+        except WrenchError as fault:
+            yield _told((*path, name), fault, "name another wrench")
+            continue
+        if not well_inside(setting.exact, wrench.high):
+            what = f"{setting.mark} {wrench.unit} is below a fifth of what the {part.wrench} wrench goes to"
+            yield Finding((*path, name), what, "a smaller wrench is surer", True)
 
 
 def _sequences(book: Book) -> Iterator[Finding]:
