@@ -5,13 +5,14 @@ import platform
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from functools import partial
 from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from benchvoice import __version__
-from benchvoice.app.places import builds_folder, find_procedure, shipped_procedures
+from benchvoice.app.places import builds_folder, find_procedure, register_file, shipped_procedures
 from benchvoice.errors import BenchvoiceError
 
 if TYPE_CHECKING:
@@ -30,8 +31,10 @@ class Finding:
     needed: bool = True
 
 
-def check_machine(model: str | None = None, procedures: tuple[str, ...] = ()) -> list[Finding]:
-    """Everything, in order; nothing that fails stops the rest."""
+def check_machine(
+    model: str | None = None, procedures: tuple[str, ...] = (), register: Path | None = None
+) -> list[Finding]:
+    """Everything, in order; nothing that fails stops the rest. Without a register, the user's own is looked at."""
     found = [
         _tried("versions", _versions),
         _tried("model", lambda: _model(model)),
@@ -41,6 +44,11 @@ def check_machine(model: str | None = None, procedures: tuple[str, ...] = ()) ->
         _tried("microphone", lambda: _device("microphone"), needed=False),
         _tried("loudspeaker", lambda: _device("loudspeaker"), needed=False),
     ]
+    shop = register or register_file()
+    if shop is not None:
+        found.append(_tried("instruments", lambda: _instruments(shop)))
+        if found[-1].fine:
+            found.append(_tried("calibrations", lambda: _calibrations(shop), needed=False))
     return [*found, *(_tried(f"words of {name}", partial(_words, name, model)) for name in procedures)]
 
 
@@ -108,6 +116,30 @@ def _procedures() -> str:
     if not names:
         raise _NotSo(f"No procedure is in {shipped_procedures()}; reinstall benchvoice.")
     return ", ".join(names)
+
+
+def _instruments(shop: Path) -> str:
+    """Reads the register, in which each instrument has an id and names of its own."""
+    from benchvoice.procedure.register import load_register
+
+    return f"{len(tuple(load_register(shop)))} in {shop}"
+
+
+def _calibrations(shop: Path) -> str:
+    """Whose calibration is due, by today's date or by the uses in builds."""
+    from benchvoice.app.instruments import logs_in, usage
+    from benchvoice.procedure.register import load_register
+    from benchvoice.quantity.instruments import objections
+
+    today = datetime.now(UTC).date()
+    overdue = [
+        f"{used.instrument.id} ({'; '.join(why)})"
+        for used in usage(load_register(shop), tuple(logs_in(builds_folder())))
+        if (why := objections(used.instrument, on=today, uses=used.uses))
+    ]
+    if overdue:
+        raise _NotSo(f"Overdue: {', '.join(overdue)}; a build takes these only for a reason that is said.")
+    return "none is overdue"
 
 
 def _device(kind: "Kind") -> str:
