@@ -260,11 +260,15 @@ def _take(turn: Turn, text: str) -> bool:
 
 
 def _comes_first(question: Question, found: Found) -> bool:
-    """Whether a command is tried before the answer that is waited for, for its form is like no answer to it."""
+    """Whether a command is tried before the answer that is waited for, for its form is like no answer to it.
+
+    So is a question of the person's own: its figures ("with the crowfoot at ninety") would be taken for an answer.
+    """
     if question.takes_anything:
         return found.unmistakable or (found.by_form and question.about == "name")
     may_come = found.command.while_asked or question.name in _GIVE_WAY
-    return may_come and (found.with_reason or found.command.name == EARLIER)
+    asks = bool(found.lead) and not found.command.changes
+    return asks or (may_come and (found.with_reason or found.command.name == EARLIER))
 
 
 def _take_in_step(turn: Turn, text: str) -> bool:

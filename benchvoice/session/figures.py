@@ -62,6 +62,11 @@ def figure_in(words: str, context: Context) -> SpokenReading | None:
     return None
 
 
+def is_figure(words: str) -> bool:
+    """Whether words hold a number at all, so that a question may be about it."""
+    return parse_reading(words, Context(work="metric")).action is not Action.NOT_A_VALUE
+
+
 def which_figure(words: str, context: Context) -> str:
     """Why words in a question are no figure, and what to say instead."""
     heard = parse_reading(words, context)

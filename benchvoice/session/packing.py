@@ -153,18 +153,30 @@ def ask_pack_on_way_out(turn: Turn, step: Step, then: Then) -> bool:
     The value was read with the pack that is fitted: what is wanted is that pack and the value together. The new pack
     is not bound to the value, whose readings it spoils by being fitted.
     """
-    assert step.measure is not None
-    name = step.measure.out.pack if step.measure.out is not None else None
-    row = computed_row(turn.state.facts, step.step, name, ()) if name is not None else None
-    if name is None or row is None:
+    wanted = wanted_on_way_out(turn.state, step)
+    if wanted is None:
         return False
-    wanted = wanted_by(turn.state, name, step.measure.computed[name], row)
-    fitted = standing_packs(turn.state.facts).get((wanted.names[0], ()))
-    now = fitted.entry.total if fitted is not None else Decimal(0)
-    wanted = replace(wanted, low=wanted.low + now, high=wanted.high + now, fewest=0, reading=None)
+    now = _fitted(turn.state, wanted)
     ways = tuple(way for way in every_way(turn.state, wanted) if way[0].total != now)
     if not ways:
         turn.say(*say_none(turn.state, wanted))
         return False
     turn.ask(_offer(step, wanted, ways, then).question())
     return True
+
+
+def wanted_on_way_out(state: State, step: Step) -> Wanted | None:
+    """The pack that a step's way out would choose, by what was read there; None where it names none."""
+    name = step.measure.out.pack if step.measure is not None and step.measure.out is not None else None
+    row = computed_row(state.facts, step.step, name, ()) if name is not None else None
+    if step.measure is None or name is None or row is None:
+        return None
+    wanted = wanted_by(state, name, step.measure.computed[name], row)
+    now = _fitted(state, wanted)
+    return replace(wanted, low=wanted.low + now, high=wanted.high + now, fewest=0, reading=None)
+
+
+def _fitted(state: State, wanted: Wanted) -> Decimal:
+    """How thick the pack is that is fitted now."""
+    row = standing_packs(state.facts).get((wanted.names[0], ()))
+    return row.entry.total if row is not None else Decimal(0)

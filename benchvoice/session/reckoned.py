@@ -43,6 +43,12 @@ MATERIALS = ("steel", "stainless steel", "cast iron", "aluminium", "bronze", "co
 
 # Other units ----------------------------------------------------------------------------------------------------------
 
+_METRIC = "metric"
+_METRIC_UNITS: Mapping[str, str] = MappingProxyType(
+    {"length": "mm", "torque": "N_m", "pressure": "bar", "mass": "g", "volume": "cc", "temperature": "degC"}
+)
+"""What "in metric" asks for, by what was read."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Converted:
@@ -55,25 +61,45 @@ class Converted:
 
 def is_conversion(rest: str) -> bool:
     """Whether words are a figure, or "that", and a unit that is asked for."""
-    figure, between, unit = _parted(rest)
-    return bool(between) and _names_unit(unit) and bool(figure)
+    return parted(rest) is not None
 
 
-def _parted(rest: str) -> tuple[str, str, str]:
-    """What is to be converted, and the unit asked for. Without a figure it is "that"."""
+def is_whole_conversion(text: str) -> bool:
+    """Whether words are a figure with a unit of its own, and another unit that is asked for: no reading is said so."""
+    found = parted(text)
+    if found is None or found[0] == "that" or not text.endswith(f" in {found[1]}"):
+        return False
+    heard = figure_in(found[0], Context(work="metric"))
+    return heard is not None and heard.heard_unit is not None and heard.heard_unit != found[1]
+
+
+def parted(rest: str) -> tuple[str, str] | None:
+    """What is to be converted, and the unit asked for. Without a figure it is "that".
+
+    "That in thou", "thou", "twelve thou in millimetres"; and the other way round, "thou is that", "thou in a tenth".
+    """
     if _names_unit(rest):
-        return "that", " in ", rest
-    return rest.rpartition(" in ")
+        return "that", rest
+    figure, _, unit = rest.rpartition(" in ")
+    if figure and _names_unit(unit):
+        return figure, unit
+    for between in (" is ", " are ", " in "):
+        unit, _, figure = rest.partition(between)
+        if figure and _names_unit(unit):
+            return figure, unit
+    return None
 
 
 def _names_unit(words: str) -> bool:
     said = words_of(words)
-    return said in UNIT_TABLE or said in PART_TABLE
+    return said in UNIT_TABLE or said in PART_TABLE or words == _METRIC
 
 
 def converted(state: State, rest: str) -> Converted | str:
     """The figure in the unit asked for, or in a sentence why there is none."""
-    words, _, unit_words = _parted(rest)
+    found = parted(rest)
+    assert found is not None
+    words, unit_words = found
     figure = that(state) if words == "that" else _said(state, words)
     if figure is None:
         return "No figure was read or said yet" if words == "that" else which_figure(words, _context(state))
@@ -103,9 +129,11 @@ def _said(state: State, words: str) -> Figure | None:
 
 
 def _targets(words: str, figure: Figure, state: State) -> Iterable[Meaning]:
+    kind = kind_of(figure.size.unit)
+    if words == _METRIC:
+        return (Meaning(unit=unit) for unit in (_METRIC_UNITS.get(kind),) if unit is not None)
     said = words_of(words)
     setting = setting_of(figure.size.unit, state.procedure.work, None, None)
-    kind = kind_of(figure.size.unit)
     found = meanings(UNIT_TABLE[said], setting) if said in UNIT_TABLE else part_meanings(PART_TABLE[said], setting)
     return (each for each in found if kind_of(each.unit) == kind)
 
@@ -115,14 +143,22 @@ def _sentence(figure: Figure, target: Meaning, words: str) -> Converted:
     exact = convert(size.value, size.unit, target.unit)
     if everyday(size.unit, target.unit):
         value = to_decimal(exact)  # thou and inches, microns and millimetres: the same figures
+    elif size.unit == "in" and _is_part(figure.resolution) and Fraction(short := to_decimal(exact, 3)) == exact:
+        value = short  # a quarter inch is a name of a size, and no rough quarter: 6.35
     else:
         value = round_to(exact, mapped_resolution(Quantity(value=figure.resolution, unit=size.unit), target.unit))
     about = "" if Fraction(value) == exact else "about "
     if words_of(words) in PART_TABLE:  # "tenths", "hundredths": so many of a part of the unit
-        spoken = f"{say_number(to_decimal(Fraction(value) / target.factor), fractions=True)} {words}"
+        count = to_decimal(Fraction(value) / target.factor)
+        spoken = f"{say_number(count, fractions=True)} {words.removesuffix('s') if count == 1 else words}"
     else:
         spoken = _spoken_at(value, target.unit)
     return Converted(figure=figure, sentence=f"{_spoken(size)} is {about}{spoken}")
+
+
+def _is_part(resolution: Decimal) -> bool:
+    """Whether a figure was said in halves, quarters or eighths."""
+    return resolution.normalize().as_tuple().digits != (1,)
 
 
 def _spoken_at(value: Decimal, unit: str) -> str:

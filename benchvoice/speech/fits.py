@@ -37,6 +37,8 @@ class SpokenFit:
 def spoken_fit(text: str) -> SpokenFit | None:
     """The fit that the whole text names; None where it names none. The size comes first, then the zones."""
     words = tuple(_pieces(text))
+    if words[:1] in (("a",), ("an",), ("the",)):
+        words = words[1:]
     side = _SIDES.get(words[-1]) if words else None
     if side is not None:
         words = words[:-1]

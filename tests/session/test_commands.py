@@ -74,6 +74,20 @@ def test_names_and_forms_are_told_apart() -> None:
         ("twenty five h seven g six", "limits of a fit", "twenty five h seven g six"),
         ("what's that at twenty for steel at thirty", "what's that at twenty", "for steel at thirty"),
         ("what do i set with the crowfoot at ninety degrees", "what do i set with the crowfoot", "at ninety degrees"),
+        ("and with the crowfoot at ninety degrees", "what do i set with the crowfoot", "at ninety degrees"),
+        ("what should i set it to", "what do i set", ""),
+        ("how do i make up eighteen", "what makes up", "eighteen"),
+        ("what feelers do i need for eighteen thou", "what leaves for", "eighteen thou"),
+        ("what shims do i need for twelve", "what shims for", "twelve"),
+        ("what shims do i need", "what shims do i need", ""),
+        ("how many thou is that", "what's that in", "thou is that"),
+        ("how many thou in a tenth of a millimetre", "what's that in", "thou in a tenth of a millimetre"),
+        ("twelve thou in millimetres", "what's that in", "twelve thou in millimetres"),
+        ("and in millimetres", "what's that in", "millimetres"),
+        ("what's that in metric", "what's that in", "metric"),
+        ("what's twenty five h seven g six", "limits of a fit", "twenty five h seven g six"),
+        ("what are the limits for a thirty k six shaft", "limits of a fit", "a thirty k six shaft"),
+        ("what do i need", "what do i need", ""),
         ("what lash shim for twelve with two eighty fitted", "what lash shim for", "twelve with two eighty fitted"),
     ],
 )
@@ -88,6 +102,8 @@ def test_questions_are_found(words: str, name: str, rest: str) -> None:
     [
         "what's the weather", "what is he doing", "take the bolt", "what's that in the corner", "twenty five h seven",
         "what lash shim for twelve", "what's that at twenty for cheese", "four b", "two point eight", "one more of it",
+        "twelve in thou", "two and a half in inches", "that one in the tray", "how do i make tea", "how many bolts",
+        "in a minute", "and in the corner", "what's a thirty", "with the hammer", "what makes you say so",
     ],
 )  # fmt: skip
 def test_talk_is_no_command(words: str) -> None:

@@ -25,6 +25,8 @@ D = Decimal
         ("thirty k six shaft", "30", ("k6",), "shaft"),
         ("thirty h eleven hole", "30", ("h11",), "hole"),
         ("thirty k six", "30", ("k6",), None),
+        ("a thirty k six shaft", "30", ("k6",), "shaft"),
+        ("the twenty five h seven g six", "25", ("h7", "g6"), None),
     ],
 )
 def test_fits(words, size, zones, side):
@@ -35,7 +37,8 @@ def test_fits(words, size, zones, side):
 @pytest.mark.parametrize(
     "words",
     [
-        "", "done", "twenty five", "h seven", "h seven g six", "twenty five h", "twenty five h seven g",
+        "", "done", "a", "a seven", "the thirty",
+        "twenty five", "h seven", "h seven g six", "twenty five h", "twenty five h seven g",
         "twenty five h seven g six k five", "four b", "two point eight", "twenty five h nineteen",
         "nought h seven g six",
         "one left", "fifty h seven p six shaft", "all but seven", "number two a",

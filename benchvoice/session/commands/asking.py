@@ -58,7 +58,8 @@ def _following(turn: Turn, step: Step | None) -> Step | None:
     return next((each for each in steps[at + 1 :] if each.step not in closed), None)
 
 
-def _torque(turn: Turn, _rest: str) -> None:
+def say_torque(turn: Turn, _rest: str) -> None:
+    """The torque of the stage in hand or of the next one, with what to set where that is another figure."""
     step = tighten_step(turn)
     turn.say(KINDS["tighten"].torque(turn.state, step) if step is not None else "No tightening is coming")
     tasks = tasks_of(turn.state, step) if step is not None else ()
@@ -222,7 +223,7 @@ ASKING = (
             "what's the figure",
             "how much torque",
         ),
-        act=_torque,
+        act=say_torque,
     ),
     Command(
         name="what limits",

@@ -12,9 +12,11 @@ from benchvoice.procedure.models import Instrument
 from benchvoice.quantity.feelers import nearest_stack, stacks
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity, parse_quantity
+from benchvoice.session.commands.asking import say_torque, tighten_step
+from benchvoice.session.commands.stock import which_shims
 from benchvoice.session.commands.table import Command
-from benchvoice.session.fasteners import parts_of
-from benchvoice.session.figures import figure_in, note_figure, that, which_figure
+from benchvoice.session.fasteners import current_task, parts_of
+from benchvoice.session.figures import figure_in, is_figure, note_figure, that, which_figure
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
 from benchvoice.session.questions import aside, listed, one_of
@@ -26,7 +28,9 @@ from benchvoice.session.reckoned import (
     fit_limits,
     is_conversion,
     is_twenty,
+    is_whole_conversion,
     part_with_adapter,
+    parted,
     setting_words,
 )
 from benchvoice.session.state import State
@@ -45,10 +49,10 @@ def _convert(turn: Turn, rest: str) -> None:
         turn.say(said)
         return
     if len(said.choices) > 1:
+        figure, _ = parted(rest) or ("that", "")
 
         def then(inner: Turn, unit: str) -> None:
-            head, between, _ = f" {rest}".rpartition(" in ")
-            _convert(inner, f"{head}{between}{unit}".strip())
+            _convert(inner, f"{figure} in {unit}")
 
         turn.ask(aside(one_of("which unit", f"{listed(said.choices)}?", said.choices, then)))
         return
@@ -65,6 +69,16 @@ _ANGLES = {
     "a right angle": "90 deg",
     "straight back": "180 deg",
 }
+
+
+def _set_to(turn: Turn, _rest: str) -> None:
+    """What to set in the stage in hand, with its adapter where it has one."""
+    step = tighten_step(turn)
+    task = current_task(turn.state, step) if step is not None else None
+    if task is None or task.part.adapter is not None:
+        _setting(turn, "")
+    else:
+        say_torque(turn, "")
 
 
 def _setting(turn: Turn, rest: str) -> None:
@@ -105,10 +119,9 @@ def _leaves(turn: Turn, rest: str) -> None:
         return
     largest = sum(feelers.leaves, Decimal(0))
     context = Context(unit=feelers.unit, work=turn.state.procedure.work, low=min(feelers.leaves), high=largest)
-    words = rest.removeprefix("make up ").removeprefix("make ")
-    heard = figure_in(words, context)
+    heard = figure_in(rest, context)
     if heard is None or heard.value is None or heard.unit is None or kind_of(heard.unit) != kind_of(feelers.unit):
-        turn.say(which_figure(words, context))
+        turn.say(which_figure(rest, context))
         return
     want = to_decimal(convert(heard.value, heard.unit, feelers.unit))
     note_figure(turn, want, feelers.unit)
@@ -141,6 +154,17 @@ def _stack_words(want: Decimal, feelers: Instrument) -> str:
 def _stack(leaves: tuple[Decimal, ...]) -> str:
     said = [say_number(leaf, fractions=True) for leaf in leaves]
     return f"{said[0]} alone" if len(said) == 1 else say_list(said)
+
+
+def _make_up(turn: Turn, rest: str) -> None:
+    """What makes up a size: leaves where feelers are in hand, else pieces from the tray."""
+    feelers, step = _feelers(turn), current_step(turn.state)
+    here = step.measure.instrument if step is not None and step.measure is not None else None
+    in_hand = feelers is not None and here is not None and turn.state.procedure.instruments.get(here) is feelers
+    if in_hand or not turn.state.procedure.stock:
+        _leaves(turn, rest)
+    else:
+        which_shims(turn, rest)
 
 
 # Fits -----------------------------------------------------------------------------------------------------------------
@@ -190,13 +214,60 @@ def _twenty(turn: Turn, rest: str) -> None:
     turn.talk(figure=said.figure)
 
 
-_THAT = ("what's that in", "what is that in", "what would that be in")
+_THAT = (
+    "what's that in",
+    "what is that in",
+    "what would that be in",
+    "how much is that in",
+    "give me that in",
+    "say that in",
+    "that in",
+    "and in",
+    "in",
+)
+_WITH = (
+    "what do i set with the",
+    "what do i set it to with the",
+    "what do i set the wrench to with the",
+    "what should i set with the",
+    "what setting with the",
+    "what's the setting with the",
+    "how much with the",
+    "and with the",
+    "with the",
+)
+_WITH_A_TOOL = tuple(f"{opening} {tool}" for opening in _WITH for tool in ("crowfoot", "adapter", "extension"))
+_MAKES = ("for", "four", "make", "makes", "make up")
+_LEAVES_FOR = (
+    *(f"{which} {what} {to}" for which in ("what", "which") for what in ("leaves", "feelers") for to in _MAKES),
+    *(f"what {what} do i need for" for what in ("leaves", "feelers")),
+    *(f"{what} for" for what in ("leaves", "feelers")),
+)
+_OF_A_FIT = (
+    "what are the limits of",
+    "what are the limits for",
+    "limits of",
+    "limits for",
+    "what limits for",
+    "what is the fit",
+    "what's the fit for",
+    "what fit is",
+    "what is",
+    "what's",
+    "tolerance of",
+    "what's the tolerance of",
+    "what's the tolerance on",
+    "what's the clearance of",
+    "what's the clearance on",
+    "how tight is",
+)
 
 
 def _unit_words(state: State) -> tuple[str, ...]:
     """The units that the last figure may be asked in."""
     figure = that(state)
-    return tuple(f"what's that in {unit}" for unit in UNIT_PHRASES.get(kind_of(figure.size.unit), ())) if figure else ()
+    units = UNIT_PHRASES.get(kind_of(figure.size.unit), ()) if figure is not None else ()
+    return tuple(f"{opening} {unit}" for unit in units for opening in ("what's that in", "and in"))
 
 
 def _crowfoot_words(state: State) -> tuple[str, ...]:
@@ -207,8 +278,18 @@ def _crowfoot_words(state: State) -> tuple[str, ...]:
     return ("what do i set with the crowfoot", *angles) if parts else ()
 
 
+def _set_words(state: State) -> tuple[str, ...]:
+    """Where a wrench is in hand."""
+    step = current_step(state)
+    return ("what do i set",) if step is not None and any(part.wrench for part in parts_of(step)) else ()
+
+
 def _leaves_words(state: State) -> tuple[str, ...]:
-    return ("what leaves for",) if any(each.leaves for each in state.procedure.instruments.values()) else ()
+    return (
+        ("what leaves for", "what feelers for")
+        if any(each.leaves for each in state.procedure.instruments.values())
+        else ()
+    )
 
 
 def _fit_words(state: State) -> tuple[str, ...]:
@@ -234,27 +315,49 @@ def _material_words(state: State) -> tuple[str, ...]:
 RECKONING = (
     Command(
         name="what's that in",
-        leads=("what's", "what is", *_THAT),
+        leads=("what's", "what is", "how many", *_THAT),
         act=_convert,
         fits=is_conversion,
+        whole=is_whole_conversion,
         heard=_unit_words,
     ),
     Command(
         name="what do i set with the crowfoot",
-        says=("what do i set", "what do i set with the crowfoot", "what do i set with the adapter"),
-        leads=("what do i set with the crowfoot", "what do i set with the adapter"),
+        says=_WITH_A_TOOL,
+        leads=_WITH_A_TOOL,
         act=_setting,
         heard=_crowfoot_words,
     ),
     Command(
+        name="what do i set",
+        says=(
+            "what do i set",
+            "what do i set it to",
+            "what do i set the wrench to",
+            "what should i set",
+            "what should i set it to",
+            "what's the setting",
+            "what setting",
+        ),
+        act=_set_to,
+        heard=_set_words,
+    ),
+    Command(
+        name="what makes up",
+        leads=("what makes", "what makes up", "how do i make", "how do i make up", "what do i need for"),
+        act=_make_up,
+        fits=is_figure,
+        heard=lambda _state: (),
+    ),
+    Command(
         name="what leaves for",
-        leads=("what leaves for", "what leaves four", "which leaves for", "which leaves four", "what leaves make"),
+        leads=_LEAVES_FOR,
         act=_leaves,
         heard=_leaves_words,
     ),
     Command(
         name="limits of a fit",
-        leads=("what are the limits of", "limits of", "what limits for", "what is the fit"),
+        leads=_OF_A_FIT,
         act=_fit,
         fits=lambda rest: spoken_fit(rest) is not None,
         whole=lambda text: (fit := spoken_fit(text)) is not None and len(fit.zones) == 2,

@@ -11,7 +11,7 @@ from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.session.commands.table import Command
 from benchvoice.session.entries import StockChanged
 from benchvoice.session.figures import figure_in, note_figure, which_figure
-from benchvoice.session.packing import Offer, every_way, take_packs
+from benchvoice.session.packing import Offer, every_way, take_packs, wanted_on_way_out
 from benchvoice.session.plan import current_step, title_of
 from benchvoice.session.questions import aside, listed, one_of, yes_or_no
 from benchvoice.session.state import State
@@ -26,6 +26,8 @@ from benchvoice.session.stock import (
     say_piece,
     say_pieces,
     say_tray,
+    say_wanted,
+    say_way,
     standing_packs,
 )
 from benchvoice.session.turn import Turn
@@ -71,7 +73,7 @@ def _within(state: State, stock: str) -> Decimal:
     return to_decimal(min(allowed, default=Fraction(0)))
 
 
-def _which_shims(turn: Turn, rest: str) -> None:
+def which_shims(turn: Turn, rest: str) -> None:
     """Every pack that makes a size, the best first, in one breath. Nothing is taken."""
     said = turn.utterance.text.lower() if turn.utterance is not None else rest
     stocks = _stocks(turn.state, said)
@@ -87,6 +89,19 @@ def _which_shims(turn: Turn, rest: str) -> None:
         turn.ask(aside(one_of("which stock", f"From which: {listed(names)}?", names, then)))
         return
     _say_ways(turn, stocks[0], rest)
+
+
+def _needed(turn: Turn, _rest: str) -> None:
+    """The pack that the step in hand asks for, or its way out would, the best way alone; else what is in the tray."""
+    step = current_step(turn.state)
+    owed = packs_owed(turn.state, step) if step is not None else ()
+    wanted = owed[0] if owed else wanted_on_way_out(turn.state, step) if step is not None else None
+    if wanted is None:
+        turn.say("No pack is asked for here")
+        _tray(turn, "")
+        return
+    ways = every_way(turn.state, wanted)
+    turn.say(say_wanted(wanted), *((say_way(wanted, ways[0]),) if ways else say_none(turn.state, wanted)))
 
 
 def _say_ways(turn: Turn, stock: str, rest: str) -> None:
@@ -280,13 +295,17 @@ def _has_number(rest: str) -> bool:
     return bool(words_of(rest))
 
 
+_MAKES = ("for", "four", "make", "makes", "make up")
+
 STOCK = (
     Command(
         name="what shims for",
-        leads=tuple(
-            f"{which} {what} {to}" for which in ("what", "which") for what in _CALLED for to in ("for", "four", "make")
+        leads=(
+            *(f"{which} {what} {to}" for which in ("what", "which") for what in _CALLED for to in _MAKES),
+            *(f"what {what} do i need for" for what in _CALLED),
+            *(f"{what} for" for what in _CALLED),
         ),
-        act=_which_shims,
+        act=which_shims,
         fits=_has_number,
         heard=_shims_words,
     ),
@@ -300,8 +319,21 @@ STOCK = (
         heard=_take_words,
     ),
     Command(
+        name="what shims do i need",
+        says=("what shims do i need", "which shims do i need", "what shims", "which shims", "what pack", "which pack"),
+        act=_needed,
+        heard=lambda _state: (),
+    ),
+    Command(
         name="what's in the tray",
-        says=("what's in the tray", "what is in the tray", "what shims are left"),
+        says=(
+            "what's in the tray",
+            "what is in the tray",
+            "what's left in the tray",
+            "what shims are left",
+            "what shims are there",
+            "what shims have i got",
+        ),
         act=_tray,
         heard=_tray_words,
     ),
