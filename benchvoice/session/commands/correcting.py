@@ -244,7 +244,7 @@ def _to_correct(turn: Turn, rest: str) -> tuple[Row[Reading], Step, str] | None:
 
 def _correct(turn: Turn, row: Row[Reading], step: Step, heard: SpokenReading, words: str, *, confirmed: bool) -> None:
     turn.write(Corrected(entry=row.n, step=step.step, place=row.entry.place, was=row.entry.said, now=words))
-    turn.talk(again=None)
+    turn.talk(again=None, question=None)  # what is owed is asked again, and a later yes is no answer to what was asked
     place, paper = row.entry.place, row.entry.paper
     store_reading(turn, step, place, heard, words, "correction", confirmed=confirmed, replaces=row.n, paper=paper)
     _reopen_if_owed(turn, step)
