@@ -40,6 +40,7 @@ class BadHeat(InputError):
 
 def expansion_of(material: str) -> Decimal:
     """The coefficient of a named material, per kelvin."""
+    material = material.replace("aluminum", "aluminium")
     if material not in EXPANSION:
         raise UnknownMaterial(
             f"{material!r} has no expansion here: give a figure per kelvin, or {', '.join(EXPANSION)}"

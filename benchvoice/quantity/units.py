@@ -84,10 +84,13 @@ length                 | m          | m         | metre                    | met
 area                   | mm2        | mm²       | square millimetre        | 0.000001 * meter ** 2
 area                   | cm2        | cm²       | square centimetre        | 0.0001 * meter ** 2
 area                   | in2        | in²       | square inch              | inch ** 2
+area                   | m2         | m²        | square metre             | meter ** 2
 volume                 | cc         | cc        | cubic centimetre         | 0.001 * liter
 volume                 | mm3        | mm³       | cubic millimetre         | 0.000001 * liter
 volume                 | L          | L         | litre                    | liter
 volume                 | in3        | in³       | cubic inch               | inch ** 3
+volume                 | m3         | m³        | cubic metre              | meter ** 3
+volume                 | ft3        | ft³       | cubic foot               | foot ** 3
 volume                 | qt_US      | US qt     | US quart                 | 57.75 * inch ** 3
 volume                 | gal_US     | US gal    | US gallon                | 231 * inch ** 3
 volume                 | pt_US     | US pt     | US pint                  | 28.875 * inch ** 3
@@ -105,6 +108,7 @@ mass                   | lb         | lb        | pound                    | pou
 force                  | N          | N         | newton                   | newton
 force                  | kN         | kN        | kilonewton               | 1000 * newton
 force                  | lbf        | lbf       | pound-force              | pound_force
+force                  | ozf        | ozf       | ounce-force              | pound_force / 16
 force                  | kgf        | kgf       | kilogram-force           | kilogram_force
 torque                 | N_m        | N·m       | newton metre             | newton * meter
 torque                 | N_cm      | N·cm      | newton centimetre        | 0.01 * newton * meter
@@ -160,6 +164,8 @@ power                  | kW         | kW        | kilowatt                 | 100
 power                  | hp         | hp        | horsepower               | 550 * foot * pound_force / second
 power                  | PS        | PS        | metric horsepower        | 75 * kilogram_force * meter / second
 flow                   | L_min      | L/min     | litre per minute         | liter / minute
+flow                   | gal_min_US | US gal/min| US gallon per minute     | 231 * inch ** 3 / minute
+displacement           | in3_rev    | in³/rev   | cubic inch per revolution| inch ** 3 / turn
 displacement           | cc_rev     | cc/rev    | cubic cm per revolution  | 0.001 * liter / turn
 density                | g_cc       | g/cm³     | gram per cubic cm        | 1000 * gram / liter
 density                | kg_m3     | kg/m³     | kilogram per cubic metre | kilogram / meter ** 3

@@ -139,7 +139,9 @@ def _printed_inch() -> Mapping[Thread, Fraction]:
     return MappingProxyType({parse_thread(size): Fraction(area) for size, _, area in rows})
 
 
-_METRIC = re.compile(r"M ?(?P<d>\d+(?:\.\d+)?)(?: ?[x×] ?(?P<p>\d+(?:\.\d+)?)| coarse)?", re.IGNORECASE)
+_METRIC = re.compile(
+    r"M ?(?P<d>\d+(?:\.\d+)?)(?: ?[x×] ?(?P<p>\d+(?:\.\d+)?)(?: (?:coarse|fine))?| coarse)?", re.IGNORECASE
+)
 _UNIFIED = re.compile(
     r"(?:(?:#|No\.? ?)(?P<number>\d+)|(?:(?P<whole>\d+)(?:[ -](?=\d+/))?)?(?:(?P<over>\d+)/(?P<under>[1-9]\d*))?)"
     r" ?- ?(?P<n>\d+)(?: ?UN[CFJR]*)?",

@@ -16,7 +16,7 @@ class TurnError(InputError):
     """An angle that can't be reckoned or isn't understood."""
 
 
-FLATS: Mapping[str, int] = MappingProxyType({"hexagon": 6, "square": 4, "bihexagon": 12})
+FLATS: Mapping[str, int] = MappingProxyType({"hexagon": 6, "square": 4, "bihexagon": 12, "twelve point": 12})
 """Flats, or points, of a head: turning by one is a full turn over so many."""
 
 

@@ -1,6 +1,6 @@
 """Adapters of form and heat: bearings, lobes, run-out, backlash, expansion."""
 
-from benchvoice.benchmarks.published.notation import Inputs, Outputs, all_given, given, plain
+from benchvoice.benchmarks.published.notation import Inputs, Outputs, all_given, expansion_in, given
 from benchvoice.quantity import gears, thermal, vee_block
 from benchvoice.quantity.computed import COMPUTED
 
@@ -66,9 +66,9 @@ def _thermal(inputs: Inputs) -> Outputs:
         sizes = given(inputs["bore20"]), given(inputs["shaft20"])
         return {"clearance": thermal.clearance_at(sizes[0], bore, sizes[1], shaft, given(inputs["temperature"]))}
     if "gauge" in inputs:
-        part, gauge = ((plain(inputs[f"alpha_{one}"]["value"]), given(inputs[f"{one}_t"])) for one in ("part", "gauge"))
+        part, gauge = ((expansion_in(inputs[f"alpha_{one}"]), given(inputs[f"{one}_t"])) for one in ("part", "gauge"))
         return {"read_error": thermal.reading_error(given(inputs["L"]), part, gauge)}
-    alpha = plain(inputs["alpha"]["value"]) if "alpha" in inputs else thermal.expansion_of(inputs["material"])
+    alpha = expansion_in(inputs["alpha"]) if "alpha" in inputs else thermal.expansion_of(inputs["material"])
     if "interference" in inputs:
         wanted = given(inputs["interference"]), given(inputs["extra"])
         return {"heat_to": thermal.heat_to(*wanted, given(inputs["d"]), alpha, given(inputs["room"]))}

@@ -10,7 +10,8 @@ def _instrument(inputs: Inputs) -> Outputs:
 
 
 def _dial(inputs: Inputs) -> Outputs:
-    hand, per_turn, zero = given(inputs["hand"]), given(inputs["per_turn"]), given(inputs["zero"])
+    hand, per_turn = given(inputs["hand"]), given(inputs["per_turn"])
+    zero = given(inputs["zero"]) if inputs.get("zero") else given({**inputs["hand"], "value": "0"})
     return {"value": gauges.dial(int(inputs["turns"]), hand, per_turn, zero)}
 
 
@@ -28,7 +29,7 @@ def _bore_gauge(inputs: Inputs) -> Outputs:
 
 
 def _micrometer(inputs: Inputs) -> Outputs:
-    vernier = given(inputs["vernier"]) if "vernier" in inputs else None
+    vernier = given(inputs["vernier"]) if inputs.get("vernier") else None
     return {"size": gauges.micrometer(given(inputs["sleeve"]), given(inputs["thimble"]), vernier)}
 
 

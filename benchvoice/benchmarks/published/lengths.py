@@ -63,7 +63,7 @@ def _resolution_map(inputs: Inputs) -> Outputs:
     resolution, to = given(inputs["resolution"]), unit_of(inputs["to"])
     return {
         "resolution": Quantity(value=mapped_resolution(resolution, to), unit=to),
-        "exact": {"value": resolution.in_unit(to), "unit": inputs["to"]},
+        "exact": {"value": resolution.in_unit(to) - convert(0, resolution.unit, to), "unit": inputs["to"]},
     }
 
 

@@ -47,7 +47,7 @@ def _stages(inputs: Inputs) -> Outputs:
 def _force(inputs: Inputs) -> Outputs:
     pressure, bore = given(inputs["pressure"]), given(inputs["bore"])
     forces = {"push": hydraulics.push(pressure, bore)}
-    return {**forces, "pull": hydraulics.pull(pressure, bore, given(inputs["rod"]))} if "rod" in inputs else forces
+    return {**forces, "pull": hydraulics.pull(pressure, bore, given(inputs["rod"]))} if inputs.get("rod") else forces
 
 
 def _flow(inputs: Inputs) -> Outputs:

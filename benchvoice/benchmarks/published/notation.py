@@ -6,7 +6,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
 
-from benchvoice.quantity.units import UNITS, convert
+from benchvoice.quantity.units import UNITS, convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity, quantity
 
 Inputs = Mapping[str, Any]
@@ -37,6 +37,8 @@ _SPELLED: Mapping[str, str] = MappingProxyType(
         "ml": "cc",
         "mL": "cc",
         "cm3/rev": "cc_rev",
+        "in3/rev": "in3_rev",
+        "gal/min (US)": "gal_min_US",
         "L/min": "L_min",
         "g.mm": "g_mm",
         "%": "percent",
@@ -47,6 +49,10 @@ _SPELLED: Mapping[str, str] = MappingProxyType(
         "degC (interval)": "delta_degC",
         "degF (interval)": "delta_degF",
         "K (interval)": "delta_K",
+        "N/mm2": "MPa",
+        "hPa": "mbar",
+        "rev/min": "rpm",
+        "1/min": "rpm",
     }
 )
 
@@ -73,6 +79,37 @@ def in_unit_of(written: Mapping[str, str] | None, other: Mapping[str, str]) -> D
     if written["unit"] == other["unit"]:
         return plain(written["value"])
     return quantity(convert(plain(written["value"]), unit_of(written["unit"]), unit_of(other["unit"])), "1").value
+
+
+def difference_in(written: Mapping[str, str], other: Mapping[str, str]) -> Decimal:
+    """A case's difference (an uncertainty, a guard band) in the unit of another quantity: 0.5 K beside 20 degC is 0.5.
+
+    A unit that the library lacks will do in both.
+    """
+    if written["unit"] == other["unit"]:
+        return plain(written["value"])
+    unit, to = unit_of(written["unit"]), unit_of(other["unit"])
+    if kind_of(to) == "temperature":
+        unit, to = (each if each.startswith("delta_") else f"delta_{each}" for each in (unit, to))
+    return quantity(convert(plain(written["value"]), unit, to), "1").value
+
+
+def expansion_in(written: Mapping[str, str]) -> Decimal:
+    """An expansion per kelvin, however it is written."""
+    times = _PER_KELVIN[written["unit"]]
+    return to_decimal(Fraction(written["value"]) * times)
+
+
+_PER_KELVIN: Mapping[str, Fraction] = MappingProxyType(
+    {
+        "1/K": Fraction(1),
+        "1/degC": Fraction(1),
+        "1/degF": Fraction(9, 5),
+        "ppm/K": Fraction(1, 10**6),
+        "um/(m.K)": Fraction(1, 10**6),
+        "1e-6/K": Fraction(1, 10**6),
+    }
+)
 
 
 def plain(text: str) -> Decimal:

@@ -3,7 +3,17 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
-from benchvoice.benchmarks.published.notation import Inputs, Outputs, given, in_unit_of, plain, text_of, unit_of
+from benchvoice.benchmarks.published.notation import (
+    Inputs,
+    Outputs,
+    difference_in,
+    fraction,
+    given,
+    in_unit_of,
+    plain,
+    text_of,
+    unit_of,
+)
 from benchvoice.quantity import feelers, shims
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.values import Quantity
@@ -40,13 +50,13 @@ def _shim(inputs: Inputs) -> Outputs:
 def _valve(inputs: Inputs) -> Outputs:
     if "screw_pitch" in inputs:
         change, pitch = given(inputs["lash_change_at_valve"]), given(inputs["screw_pitch"])
-        turn = shims.screw_turn(change, plain(inputs["rocker_ratio"]), pitch)
+        turn = shims.screw_turn(change, fraction(inputs["rocker_ratio"]), pitch)
         return {"turns": turn, "degrees": {"value": turn.in_unit("deg"), "unit": "deg"}}
     if "hot" in inputs:
         return {"cold": shims.cold_lash(given(inputs["hot"]), given(inputs["growth_closes"]))}
     old = given(inputs["old_shim"])
-    measured, step = given(inputs["measured"]), given(inputs["stock_step"])
-    lash = shims.lash_shim(old.value, measured.value, _limits(inputs, inputs["old_shim"]), step.value)
+    measured, step = (difference_in(inputs[name], inputs["old_shim"]) for name in ("measured", "stock_step"))
+    lash = shims.lash_shim(old.value, measured, _limits(inputs, inputs["old_shim"]), step)
     return {
         "needed": Quantity(value=lash.needed, unit=old.unit),
         "choose": Quantity(value=lash.shim, unit=old.unit),
@@ -58,8 +68,8 @@ def _valve(inputs: Inputs) -> Outputs:
 
 def _feeler(inputs: Inputs) -> Outputs:
     if "go" in inputs:
-        go, wont = given(inputs["go"]), given(inputs["no_go"])
-        gap = feelers.between(go.value, wont.value)
+        go = given(inputs["go"])
+        gap = feelers.between(go.value, difference_in(inputs["no_go"], inputs["go"]))
         names = {"gap_at_least": gap.low, "gap_below": gap.high, "middle": gap.middle, "u_rectangular": gap.u}
         return {name: Quantity(value=value, unit=go.unit) for name, value in names.items()}
     stacks = feelers.stacks(plain(inputs["want"]["value"]), [plain(leaf) for leaf in inputs["set"]])

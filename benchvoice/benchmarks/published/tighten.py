@@ -19,7 +19,7 @@ from benchvoice.quantity.practice import (
     size_name_gap,
     two_point_warning,
 )
-from benchvoice.quantity.units import convert, to_decimal
+from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
 from benchvoice.speech.say import say_digits, say_read_back
 from benchvoice.tighten import joint, preload, stretch, turns, wrench
@@ -162,7 +162,8 @@ def _stages(texts: Sequence[str]) -> Outputs:
     for text in texts:
         value, unit = text.split()
         figure = Quantity(value=Decimal(value), unit=unit_of(unit))
-        stages.append(AngleStage(angle=figure) if unit == "deg" else TorqueStage(torque=figure))
+        turned = kind_of(figure.unit) == "angle"
+        stages.append(AngleStage(angle=figure) if turned else TorqueStage(torque=figure))
     return {"angle_total": _out(total_angle(stages), "deg"), "snug": snug_torque(stages)}
 
 
@@ -227,7 +228,10 @@ def _size_names(inputs: Inputs) -> Outputs:
     return {"same_oversize_name": same_size_name(mm, thou), "difference": _out(size_name_gap(mm, thou), "mm")}
 
 
-_COUNTS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_COUNTS = (
+    *("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen"),
+    *("fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"),
+)
 
 
 def _joint(inputs: Inputs) -> Outputs:

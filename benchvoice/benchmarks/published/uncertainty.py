@@ -3,10 +3,9 @@
 from decimal import Decimal
 from typing import Any
 
-from benchvoice.benchmarks.published.notation import Inputs, Outputs, given, in_unit_of, plain
+from benchvoice.benchmarks.published.notation import Inputs, Outputs, difference_in, in_unit_of, plain
 from benchvoice.quantity import uncertainty
 from benchvoice.quantity.uncertainty import Part, Source
-from benchvoice.quantity.units import to_decimal
 
 
 def _of(value: Decimal, written: dict[str, str]) -> dict[str, Any]:
@@ -21,7 +20,7 @@ def _type_b(inputs: Inputs) -> Outputs:
 
 def _combine(inputs: Inputs) -> Outputs:
     first = inputs["parts"][0]["u"]
-    parts = [Part(u=in_unit_of(part["u"], first) or Decimal(0), times=plain(part["c"])) for part in inputs["parts"]]
+    parts = [Part(u=difference_in(part["u"], first), times=plain(part["c"])) for part in inputs["parts"]]
     uc = uncertainty.combined(parts)
     return {"uc": _of(uc, first), "U": _of(uc * plain(inputs["k"]), first)}
 
@@ -38,9 +37,8 @@ def _repeat(inputs: Inputs) -> Outputs:
 
 
 def _report(inputs: Inputs) -> Outputs:
-    value = given(inputs["value"])
-    expanded = to_decimal(given(inputs["U"]).in_unit(value.unit), 20)
-    shown, doubt = uncertainty.reported(value.value, expanded)
+    expanded = difference_in(inputs["U"], inputs["value"])
+    shown, doubt = uncertainty.reported(plain(inputs["value"]["value"]), expanded)
     return {"value": _of(shown, inputs["value"]), "U": _of(doubt, inputs["value"])}
 
 
@@ -52,8 +50,10 @@ def _k_factor(inputs: Inputs) -> Outputs:
 
 
 def _freedom(written: str | int | None) -> int | None:
-    """Degrees of freedom, cut to the whole number below (GUM G.4.1)."""
-    return None if written is None else int(Decimal(written))
+    """Degrees of freedom, cut to the whole number below (GUM G.4.1); None for any number of them."""
+    if written is None or not Decimal(written).is_finite():
+        return None
+    return int(Decimal(written))
 
 
 KINDS = {

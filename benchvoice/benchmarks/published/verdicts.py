@@ -1,9 +1,8 @@
 """Adapters of decisions: guard bands, simple acceptance, coarse readings, conformance probability, capability."""
 
-from decimal import Decimal
 from fractions import Fraction
 
-from benchvoice.benchmarks.published.notation import Inputs, Outputs, given, in_unit_of, plain, unit_of
+from benchvoice.benchmarks.published.notation import Inputs, Outputs, difference_in, given, in_unit_of, plain, unit_of
 from benchvoice.quantity import acceptance
 from benchvoice.quantity.limits import Limits
 from benchvoice.quantity.probability import conformance
@@ -33,7 +32,7 @@ def _zone(inputs: Inputs) -> Outputs:
         unit=reading.unit,
         limits=_limits(inputs),
         rule=GUARDED,
-        uncertainty=in_unit_of(inputs["w"], inputs["reading"]),
+        uncertainty=difference_in(inputs["w"], inputs["reading"]),
     )
     return {"zone": _ZONES[verdict.outcome]}
 
@@ -59,7 +58,7 @@ def _too_coarse(inputs: Inputs) -> Outputs:
 def _conform_prob(inputs: Inputs) -> Outputs:
     """The formula knows no units: a reading in volts will do."""
     reading = inputs["reading"]
-    u = in_unit_of(inputs["u"], reading) or Decimal(0)
+    u = difference_in(inputs["u"], reading)
     low, high = in_unit_of(inputs["low"], reading), in_unit_of(inputs["high"], reading)
     return {"probability": conformance(plain(reading["value"]), u, low, high)}
 

@@ -12,7 +12,7 @@ from benchvoice.quantity.windows import Age, Window
 def _window(inputs: Inputs) -> Outputs:
     closes = inputs.get("closes_s")
     window = Window(
-        opens=Decimal(str(inputs.get("opens_s", 0))), closes=None if closes is None else Decimal(str(closes))
+        opens=Decimal(str(inputs.get("opens_s") or 0)), closes=None if closes is None else Decimal(str(closes))
     )
     if "start_monotonic_s" in inputs:
         age = windows.age_by_monotonic(Fraction(inputs["start_monotonic_s"]), Fraction(inputs["now_monotonic_s"]))
