@@ -140,6 +140,72 @@ def test_quantities_as_cases_write_them():
         given({"value": "1", "unit": "V"})
 
 
+def of(text):
+    """A quantity as cases write it: "0.5 K"."""
+    value, _, unit = text.partition(" ")
+    return {"value": value, "unit": unit}
+
+
+# Cases mix units as they like; the arithmetic is the published cases' own.
+@pytest.mark.parametrize(
+    ("kind", "inputs", "expected"),
+    [
+        ("zone", {"reading": "20 degC", "w": "0.5 K", "low": "19 degC", "high": "21 degC"}, {"zone": "conforms"}),
+        ("resolution_map", {"resolution": "0.1 degC", "to": "degF"}, {"exact": "0.18 degF", "resolution": "0.1 degF"}),
+        ("u_report", {"value": "20.13 degC", "U": "0.25 K"}, {"value": "20.13 degC", "U": "0.25 degC"}),
+        (
+            "u_combine",
+            {"k": "2", "parts": [{"u": of("0.3 degC"), "c": "1"}, {"u": of("0.4 K"), "c": "-1"}]},
+            {"uc": "0.5 degC", "U": "1.0 degC"},
+        ),
+        ("k_factor", {"p": "0.5", "nu": "inf"}, {}),
+        (
+            "thermal",
+            {"material": "steel", "alpha": "10 um/(m.K)", "L": "100 mm", "from": "20 degC", "to": "30 degC"},
+            {"change": "0.01 mm"},
+        ),
+        (
+            "thermal",
+            {"material": "steel", "alpha": "5e-6 1/degF", "L": "100 mm", "from": "20 degC", "to": "30 degC"},
+            {"change": "9 um"},
+        ),
+        (
+            "valve",
+            {"old_shim": "2.80 mm", "measured": "120 um", "low": "0.15 mm", "high": "0.25 mm", "stock_step": "50 um"},
+            {"needed": "2.72 mm", "choose": "2.70 mm", "resulting": "0.22 mm", "in_limits": True},
+        ),
+        (
+            "valve",
+            {"lash_change_at_valve": "0.10 mm", "rocker_ratio": "5/3", "screw_pitch": "1 mm"},
+            {"turns": "0.06 turn"},
+        ),
+        ("feeler", {"go": "6 thou", "no_go": "0.008 in"}, {"middle": "7 thou", "gap_below": "0.008 in"}),
+        ("instrument", {"turns": 2, "hand": "43 thou", "per_turn": "0.1 in"}, {"value": "243 thou"}),
+        ("instrument", {"sleeve": "0.475 in", "thimble": "0.012 in", "vernier": None}, {"size": "0.487 in"}),
+        ("machine", {"bore": "20 mm", "pressure": "10 N/mm2", "rod": None}, {}),
+        (
+            "machine",
+            {"displacement": "2.31 in3/rev", "rpm": "1000", "volumetric_efficiency": "0.9"},
+            {"flow": "9 gal/min (US)"},
+        ),
+        ("angle", {"stages": ["30 lbf.ft", "0.25 turn", "30 deg"]}, {"angle_total": "120 deg", "snug": "30 lbf.ft"}),
+        ("trade", {"joint": "twenty bolts in two rows of ten, slackening"}, {"stages": "a little at a time"}),
+    ],
+)
+def test_other_spellings_and_units(kind, inputs, expected):
+    def written(value):
+        return of(value) if isinstance(value, str) and value[:1].isdigit() and " " in value else value
+
+    case = {
+        "id": "X-1",
+        "kind": kind,
+        "inputs": {key: written(value) for key, value in inputs.items()},
+        "expected": {key: written(value) for key, value in expected.items()},
+        "tolerance": {key: "0" for key, value in expected.items() if isinstance(written(value), dict)},
+    }
+    assert run(case, kinds()) is None
+
+
 needs_cases = pytest.mark.skipif(not CASES, reason=f"no file of published values at {FILE}")
 
 

@@ -61,6 +61,10 @@ def test_unknown_material():
         expansion_of("wood")
 
 
+def test_aluminium_by_its_other_name():
+    assert expansion_of("aluminum") == expansion_of("aluminium")
+
+
 @pytest.mark.parametrize(
     ("length", "alpha", "cold", "warm", "wanted"),
     [

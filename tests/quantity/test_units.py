@@ -45,6 +45,12 @@ FACTORS = [
     ("t", "kg", "1000"),
     ("mg", "g", "0.001"),
     ("lbf", "N", "4.4482216152605"),
+    ("ozf", "lbf", "0.0625"),
+    ("m3", "L", "1000"),
+    ("ft3", "in3", "1728"),
+    ("m2", "cm2", "10000"),
+    ("gal_min_US", "L_min", "3.785411784"),
+    ("in3_rev", "cc_rev", "16.387064"),
     ("kgf", "N", "9.80665"),
     ("kN", "N", "1000"),
     ("ft_lb", "N_m", "1.3558179483314004"),
@@ -180,7 +186,7 @@ def test_units_said_as_text_are_refused_not_guessed():
 
 
 def test_every_unit_has_a_kind_symbol_and_name():
-    assert len(UNITS) == 102
+    assert len(UNITS) == 108
     for unit, info in UNITS.items():
         assert info.kind
         assert info.name

@@ -113,7 +113,7 @@ REFUSALS: list[tuple[Callable[[], object], str]] = [
         "the stiffness of bolt and joint is more than nothing; leave the joint out if it is rigid",
     ),
     (lambda: angle_for(1, 0, 1), "a pitch is more than nothing; correct it"),
-    (lambda: flats(1, "star"), "'star' is not a head; say one of hexagon, square, bihexagon"),
+    (lambda: flats(1, "star"), "'star' is not a head; say one of hexagon, square, bihexagon, twelve point"),
     (
         lambda: property_class("8", 10),
         "'8' is not a property class; say one of 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9",

@@ -114,6 +114,7 @@ def test_more_printed_inch_areas(size: str, printed: str) -> None:
         ("m12x1.75", metric(12, Fraction("1.75"))),
         ("M12 × 1.25", metric(12, Fraction("1.25"))),
         (" M  6  coarse", metric(6, 1)),
+        ("M10 x 1.25 fine", metric(10, Fraction("1.25"))),
         ("M3.5", metric(Fraction("3.5"), Fraction("0.6"))),
         ("M9 x 1.0", metric(9, 1)),
         ("3/8-16 UNC", unified(Fraction(3, 8), 16)),

@@ -74,7 +74,9 @@ def test_said_angles(words: str, degrees: int) -> None:
     assert said_angle(words) == degrees
 
 
-@pytest.mark.parametrize(("head", "degrees"), [("square", 90), ("bihexagon", 30), ("hexagon", 60)])
+@pytest.mark.parametrize(
+    ("head", "degrees"), [("square", 90), ("bihexagon", 30), ("hexagon", 60), ("twelve point", 30)]
+)
 def test_flats_of_other_heads(head: str, degrees: int) -> None:
     assert said_angle("one flat", head) == degrees == flats(1, head)
     assert flats(FLATS[head], head) == 360
