@@ -88,6 +88,8 @@ def test_names_and_forms_are_told_apart() -> None:
         ("what's twenty five h seven g six", "limits of a fit", "twenty five h seven g six"),
         ("what are the limits for a thirty k six shaft", "limits of a fit", "a thirty k six shaft"),
         ("what do i need", "what do i need", ""),
+        ("which rod goes with which piston", "which goes with which", "which rod goes with which piston"),
+        ("what preload is that", "what's the clamp load", ""),
         ("what lash shim for twelve with two eighty fitted", "what lash shim for", "twelve with two eighty fitted"),
     ],
 )

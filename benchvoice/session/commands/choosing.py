@@ -27,6 +27,7 @@ from benchvoice.session.state import State
 from benchvoice.session.stock import at_hand, say_piece, say_total
 from benchvoice.session.taking import band_at, context_at
 from benchvoice.session.turn import Turn
+from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
 from benchvoice.speech.say import say_count, say_list, say_place, say_quantity, to_say
 
@@ -44,7 +45,7 @@ def _ring_gap(turn: Turn, rest: str) -> None:
     assert measure is not None
     unit = computed.unit or measure.unit
     axes = {axis: measure.places[axis] for axis in computed.per if axis in measure.places}
-    place = named_place(rest, axes)
+    place = named_place(rest, axes) or _numbered(rest, axes)
     if place is not None:
         row = computed_row(turn.state.facts, step.step, name, place)
         if row is None or row.entry.value is None:
@@ -62,6 +63,13 @@ def _ring_gap(turn: Turn, rest: str) -> None:
     bore = Quantity(value=heard.value, unit=heard.unit)
     gap = ring_gap(bore, per.value)
     _say_gap(turn, say_quantity(bore.value, bore.unit), to_decimal(gap.in_unit(unit), 10), unit)
+
+
+def _numbered(rest: str, axes: Axes) -> tuple[str, ...] | None:
+    """ "Bore two", "cylinder two": the place of that name on the only axis."""
+    what, _, name = rest.partition(" ")
+    known = next(iter(axes.values()), ()) if len(axes) == 1 else ()
+    return (name,) if what in ("bore", "cylinder") and name in known else None
 
 
 def _ring_gaps(state: State) -> Iterator[tuple[Step, str, Computed]]:
@@ -189,10 +197,20 @@ def _sort_words(state: State) -> tuple[str, ...]:
     return ("into pairs", "into banks") if here else ()
 
 
+_WHICH = re.compile(r"which [a-z]+(?: goes)? with which [a-z]+")
+
 CHOOSING = (
     Command(
         name="what ring gap for",
-        leads=("what ring gap for", "what ring gap four", "ring gap for"),
+        leads=(
+            "what ring gap for",
+            "what ring gap four",
+            "ring gap for",
+            "what gap for",
+            "what's the ring gap for",
+            "what should the ring gap be for",
+            "least gap for",
+        ),
         act=_ring_gap,
         heard=_gap_words,
     ),
@@ -206,10 +224,16 @@ CHOOSING = (
     Command(
         name="which goes with which",
         says=("which goes with which", "what goes with what", "which go together", "match them"),
+        whole=lambda text: _WHICH.fullmatch(text) is not None,
         act=_Into("declared"),
         heard=_match_words,
     ),
-    Command(name="into pairs", says=("into pairs", "pair them", "which pairs"), act=_Into("pairs"), heard=_sort_words),
+    Command(
+        name="into pairs",
+        says=("into pairs", "pair them", "pair them up", "which pairs"),
+        act=_Into("pairs"),
+        heard=_sort_words,
+    ),
     Command(
         name="into banks",
         says=("into banks", "split them into banks", "which banks"),

@@ -320,7 +320,15 @@ STOCK = (
     ),
     Command(
         name="what shims do i need",
-        says=("what shims do i need", "which shims do i need", "what shims", "which shims", "what pack", "which pack"),
+        says=(
+            "what shims do i need",
+            "which shims do i need",
+            "what shims",
+            "which shims",
+            "what pack",
+            "what packs",
+            "which pack",
+        ),
         act=_needed,
         heard=lambda _state: (),
     ),
