@@ -57,7 +57,8 @@ def _print_list(entries: list[dict[str, Any]], as_json: bool) -> None:
         print_json(entries)
         return
     for entry in entries:
-        typer.echo(f"benchvoice reckon {entry['example']}\n    {entry['formula']} [{entry['source']}]")
+        inputs = "; ".join(f"{key}: {meaning}" for key, meaning in entry["inputs"].items())
+        typer.echo(f"benchvoice reckon {entry['example']}\n    {inputs}\n    {entry['formula']} [{entry['source']}]")
 
 
 def _tell(answer: dict[str, Any]) -> None:

@@ -28,6 +28,15 @@ def test_every_example_of_the_list_runs(benchvoice: Command) -> None:
         assert f"by {entry['formula']} [{entry['source']}]" in done.out
 
 
+def test_the_list_names_inputs_formula_and_source(benchvoice: Command) -> None:
+    lines = benchvoice("reckon", "--list").out.splitlines()
+    at = lines.index("benchvoice reckon drag_torque torque=30N_m drag=4N_m")
+    assert lines[at + 1 : at + 3] == [
+        "    torque: the torque wanted above the drag; drag: what a free fastener drags",
+        "    set = torque + drag [common practice, no source]",
+    ]
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
