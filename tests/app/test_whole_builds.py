@@ -70,7 +70,7 @@ def test_every_computed_value_of_the_engine_is_in_its_record(tmp_path: Path, ben
     for name in ("launch-bottom-end", "launch-valve-lash"):
         folder = tmp_path / name
         bench = Bench(PROCEDURES / f"{name}.yaml", folder)
-        bench.work_to(None)
+        bench.work_to(None, {"shells": "used"})
         bench.close()
         assert bench.state.closed
         assert verify(folder, judge_for(folder)).fault is None
@@ -83,5 +83,6 @@ def test_every_computed_value_of_the_engine_is_in_its_record(tmp_path: Path, ben
         assert all(what.replace("_", " ") in page for what in known)
         assert "lobes" in page or name != "launch-bottom-end"
         if name == "launch-bottom-end":
+            assert {"clearance_by_parts", "stretch"} <= logged
             assert [entry.how for entry in bench.log("matched") if isinstance(entry, Matched)] == ["totals"]
             assert "Pistons and rods matched" in page
