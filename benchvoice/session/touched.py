@@ -9,7 +9,7 @@ import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from benchvoice.procedure.models import Places, Procedure
+from benchvoice.procedure.models import Measure, Places, Procedure
 from benchvoice.procedure.places import places_of
 from benchvoice.session.entries import Place
 from benchvoice.session.hearing import places_named
@@ -29,11 +29,13 @@ NOTHING = (
     "i only looked",
     "no",
     "not a thing",
-    "nothing new",
-    "touched nothing",
-    "i haven't touched anything",
 )
-EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot")
+_NOTHING_DONE = re.compile(
+    r"(?:i |we )?(?:have )?(?:changed|touched|moved|turned|replaced) nothing(?: at all| else)?"
+    r"|nothing(?: has been| was| is|'s)?(?: been)? (?:touched|changed|moved|turned|new|different|else|at all)"
+    r"|(?:i |we )?(?:did not|didn't|haven't|have not) (?:touch|chang|mov|turn)(?:e|ed)? (?:anything|a thing)"
+)
+EVERYTHING = ("everything", "all", "all of them", "all of it", "the lot", "the whole lot")
 
 _CHANGED = frozenset(
     {
@@ -42,11 +44,12 @@ _CHANGED = frozenset(
     }
 )
 CLEANED = frozenset({"cleaned", "clean", "wiped", "dusted", "washed"})
-_NOT = frozenset({"untouched", "alone", "not", "never", "didn't", "haven't", "wasn't", "isn't"})
-_KEPT = CLEANED | _NOT | {"looked"}
+_DENIES = frozenset({"not", "never", "didn't", "haven't", "wasn't", "isn't"})
+"""Before what would have changed a part: it did not."""
+_LEFT = CLEANED | {"untouched", "alone", "looked"}
 _ANY_ONE = re.compile(r"\b(new|old|other|another|different|that|this|same|good) ones?\b")
 """Words in which "one" is no place."""
-_CLAUSES = re.compile(r",|;| and | but | then ")
+_CLAUSES = re.compile(r",|;| and | but | then | (?=the rest\b|the others\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,27 +73,34 @@ def understand_touched(state: State, steps: Sequence[str], text: str) -> Touched
             spoilt[name] = changed
         if stays:
             kept[name] = stays
-    only_cleaned = all(sort == "kept" for _, sort in words)
-    return Touched(spoilt, kept, bool(spoilt or kept) or text in NOTHING or only_cleaned)
+    only_left = all(sort == "kept" for _, sort in words) and bool(_LEFT & set(text.split()))
+    return Touched(spoilt, kept, bool(spoilt or kept) or says_nothing(text) or only_left)
+
+
+def says_nothing(text: str) -> bool:
+    """Whether the whole answer is that nothing was touched."""
+    return text in NOTHING or _NOTHING_DONE.fullmatch(text) is not None
 
 
 def _sorts(text: str) -> tuple[tuple[str, str], ...]:
-    """Each clause and what it says was done: "changed", "kept", or the word of a neighbour."""
+    """Each clause and what it says was done: "changed", "kept", the word of a neighbour, or it is only "named"."""
     clauses = [clause.strip() for clause in _CLAUSES.split(text) if clause.strip()]
     own = [_sort(clause) for clause in clauses]
     found = []
     for at, clause in enumerate(clauses):
         after = next((sort for sort in own[at:] if sort), "")
         before = next((sort for sort in reversed(own[:at]) if sort), "")
-        found.append((clause, after or before or "changed"))
+        found.append((clause, after or before or "named"))
     return tuple(found)
 
 
 def _sort(clause: str) -> str:
-    words = set(clause.split())
-    if words & _CHANGED and not words & _NOT:
+    """What a clause says itself. One that has words of both sorts says "changed" of all that it names."""
+    words = clause.split()
+    changed = next((at for at, word in enumerate(words) if word in _CHANGED), None)
+    if changed is not None and not _DENIES & set(words[:changed]):
         return "changed"
-    return "kept" if words & _KEPT else ""
+    return "kept" if (_LEFT | _DENIES) & set(words) else ""
 
 
 def _of_step(
@@ -100,20 +110,27 @@ def _of_step(
     if measure is None:
         return (), ()
     read = {row.entry.place for row in taken(state.facts, name)}
-    parts = _parts_under(state.procedure, name)
+    meant = [_places_in(clause, measure, read) for clause, _ in words]
+    if not any(meant):
+        parts = _parts_under(state.procedure, name)
+        meant = [places_of(measure) if sort == "changed" and _has_part(clause, parts) else () for clause, sort in words]
     named: dict[Place, str] = {}
-    for clause, sort in words:
-        whole = clause in EVERYTHING or bool({"everything", "all"} & set(clause.split()))
-        meant = places_named(clause, measure.places) or _in_part(clause, measure.places, read)
-        whole = whole or (not meant and sort == "changed" and _has_part(clause, parts))
-        for place in meant or (places_of(measure) if whole else ()):
-            if place in read and named.get(place) != "changed":
+    for places, (_, sort) in zip(meant, words, strict=True):
+        for place in places:
+            if place in read and named.get(place, "kept") == "kept":
                 named[place] = sort
     order = [place for place in places_of(measure) if place in named]
     return (
-        tuple(place for place in order if named[place] == "changed"),
+        tuple(place for place in order if named[place] != "kept"),
         tuple(place for place in order if named[place] == "kept"),
     )
+
+
+def _places_in(clause: str, measure: Measure, read: Collection[Place]) -> tuple[Place, ...]:
+    """The places that a clause names, in full or in part; every one where it speaks of all."""
+    if {"everything", "all", "lot"} & set(clause.split()):
+        return places_of(measure)
+    return places_named(clause, measure.places) or _in_part(clause, measure.places, read)
 
 
 def names_a_place(state: State, steps: Sequence[str], text: str) -> bool:

@@ -27,6 +27,7 @@ from benchvoice.session.touched import (
     Touched,
     names_a_place,
     parts_touched,
+    says_nothing,
     understand_touched,
 )
 from benchvoice.session.turn import Turn
@@ -105,12 +106,12 @@ def ask_spoilt(broken: int, ban: BanBroken) -> Question:
         said = understand_touched(turn.state, ban.spoils, words)
         hit = {name: (*said.spoilt.get(name, ()), *said.kept.get(name, ())) for name in (*said.spoilt, *said.kept)}
         unread = not hit and (words in EVERYTHING or names_a_place(turn.state, ban.spoils, words))
-        if not hit and not unread and words not in NOTHING:
+        if not hit and not unread and not says_nothing(words):
             turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip))
             turn.say("I can't place that")
             return
         turn.write(Remembered(text=f"spoilt: {words}", clip=turn.clip, answers=broken))
-        if words in NOTHING:
+        if says_nothing(words):
             turn.say("Readings stand")
             return
         start = next((step for step in turn.state.procedure.steps if step.step == ban.ban), None)

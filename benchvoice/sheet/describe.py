@@ -111,7 +111,7 @@ def _(entry: e.NoLongerCounts) -> str:
 @describe.register
 def _(entry: e.Restarted) -> str:
     stage = f"stage {entry.stage} of " if entry.stage is not None else ""
-    return because(f"Begun again: {stage}{plain(entry.step)}", entry.reason)
+    return because(f"Taken up again: {stage}{plain(entry.step)}", entry.reason)
 
 
 @describe.register
