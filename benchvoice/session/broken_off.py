@@ -26,9 +26,13 @@ QUESTIONS = frozenset({OTHERS, BY_LINE, SPENT})
 """Names of the questions here: the facts ask them anyway, so that a command may come first."""
 
 _NONE = ("none", "none turned", "no others", "no other", "nothing", "nothing turned", "no")
-_LINE = ("painted line", "a painted line", "there is a painted line", "there's a painted line", "line painted")
+_LINE = (
+    *("painted line", "a painted line", "there is a painted line", "there's a painted line", "line painted", "yes"),
+    *("by the line", "by the painted line", "there is", "there is one"),
+)
 _UNKNOWN = ("i don't know", "don't know", "not sure", "i'm not sure", "no idea", "unknown")
 _BY_LINE = (" by the line", " by the painted line", " line painted", " by its line", " by their lines")
+_LINE_SHOWS = ("by the line ", "by the painted line ", "the line shows ", "the line says ")
 _TURNED = (" turned", " were turned", " was turned", " have been turned", " has been turned", " have turned")
 
 
@@ -136,6 +140,8 @@ def _by_line(task: Task, done: int) -> Question:
 def _take_named(turn: Turn, task: Task, text: str) -> bool:
     """Others by their numbers: they count by a painted line alone."""
     words = _without(text, _BY_LINE)
+    for lead in _LINE_SHOWS:
+        words = words.removeprefix(lead)
     names = _names(turn.state, task, words)
     if names is None:
         return False

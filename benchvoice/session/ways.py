@@ -152,30 +152,44 @@ def void_readings(turn: Turn, hit: dict[str, tuple[Place, ...]], why: str, start
         turn.say(f"{where}, {step.measure.what}: to be read again".removeprefix(", "))
     update_computed(turn)
     again = [turn.state.step(name) for name in hit]
-    trials = [trial_around(turn.state.procedure, step.step) for step in (again or [start] if start else again)]
-    _enter_first(turn, [*again, *_trials_again(turn, trials, why, start)])
+    under = [_assembly_of(turn.state, step.step) for step in (again or [start] if start else again)]
+    _enter_first(turn, [*again, *_assemble_again(turn, under, why, start)])
 
 
-def _trials_again(turn: Turn, trials: list[tuple[str, ...]], why: str, start: Step | None) -> list[Step]:
-    """Go back to where trial assemblies begin, or to the start that is given within one; the steps gone back to."""
+def _assembly_of(state: State, name: str) -> tuple[str, ...]:
+    """What a reading rests on and has come apart since: its trial assembly, or what a ban kept as it was for it."""
+    closed = closed_steps(state.facts)
+    trial = trial_around(state.procedure, name)
+    if trial:
+        return trial if any(each in closed for each in trial) else ()
+    names = [step.step for step in state.procedure.steps]
+    for step in state.procedure.steps:
+        if step.ban is not None and step.ban.until in closed and name in step.ban.spoils:
+            span = names[names.index(step.step) : names.index(step.ban.until) + 1]
+            if name in span[1:-1]:
+                return tuple(span)
+    return ()
+
+
+def _assemble_again(turn: Turn, under: list[tuple[str, ...]], why: str, start: Step | None) -> list[Step]:
+    """Go back to where what readings rest on begins, or to the start that is given within it; the steps gone to."""
     gone = []
-    for trial in dict.fromkeys(trial for trial in trials if trial):
-        first = start if start is not None and start.step in trial else turn.state.step(trial[0])
-        closed = closed_steps(turn.state.facts)
-        if any(name in closed for name in trial):
-            turn.say(f"The trial assembly again, from {title_of(first)}")
-            last = current_step(turn.state) or first
-            undone = go_back(turn, first, last, why, only=_trial_and_its_bolts(turn.state, trial))
-            turn.say(*undone_words(turn.state, undone))
-            gone.append(first)
+    for steps in dict.fromkeys(steps for steps in under if steps):
+        first = start if start is not None and start.step in steps else turn.state.step(steps[0])
+        trial = turn.state.step(steps[0]).trial is not None
+        turn.say(f"{'The trial assembly again' if trial else 'Again'}, from {title_of(first)}")
+        last = current_step(turn.state) or first
+        undone = go_back(turn, first, last, why, only=_with_its_bolts(turn.state, steps))
+        turn.say(*undone_words(turn.state, undone))
+        gone.append(first)
     return gone
 
 
-def _trial_and_its_bolts(state: State, trial: tuple[str, ...]) -> frozenset[str]:
-    """The steps of a trial assembly, and those that tighten for good what is loose in it."""
-    loose = {part.group for name in trial for part in parts_of(state.step(name))}
+def _with_its_bolts(state: State, assembly: tuple[str, ...]) -> frozenset[str]:
+    """The steps of an assembly, and those that tighten for good what is loose in it."""
+    loose = {part.group for name in assembly for part in parts_of(state.step(name))}
     steps = state.procedure.steps
-    return frozenset(trial) | {step.step for step in steps if loose & {part.group for part in parts_of(step)}}
+    return frozenset(assembly) | {step.step for step in steps if loose & {part.group for part in parts_of(step)}}
 
 
 def _enter_first(turn: Turn, steps: list[Step]) -> None:
