@@ -13,6 +13,9 @@ from benchvoice.session.turn import Turn
 from benchvoice.session.windows import Running, doubt_said, running, vouched, wait_step, warned, warnings_of
 from benchvoice.speech.say import say_duration
 
+_PROMPT = Decimal(1)
+"""A window's word that comes less than this many seconds late, as it does by any real clock, is said as it was due."""
+
 
 def tick(turn: Turn) -> bool:
     """Say what the windows want said now, and give up half a number that nothing followed.
@@ -54,12 +57,15 @@ def _warn(turn: Turn, window: Running) -> None:
     if owner is None or owner.wait is None:
         return
     elapsed = window.row.entry.seconds - window.left
-    due = sum(1 for at in warnings_of(owner.wait, window.row.entry) if elapsed >= at)
+    times = [at for at in warnings_of(owner.wait, window.row.entry) if elapsed >= at]
+    due = len(times)
     if due <= len(warned(turn.state.facts, window)):
         return
     while len(warned(turn.state.facts, window)) < due:
         turn.write(WindowWarned(window=window.name, left=window.left))
-    turn.say(f"{say_duration(window.left)} on the {_short(turn.state, window)}", tone="window")
+    late = elapsed - times[-1]
+    left = window.left + late if late < _PROMPT else window.left
+    turn.say(f"{say_duration(left)} on the {_short(turn.state, window)}", tone="window")
 
 
 def _short(state: State, window: Running) -> str:
