@@ -107,7 +107,7 @@ def _hear(turn: Turn, text: str) -> None:
     half = half_said.held_half(turn.state)
     if half is not None:
         _hear_after_half(turn, half, text)
-    elif half_said.is_half(turn.state, text):
+    elif not _is_command(turn, text) and half_said.is_half(turn.state, text):
         half_said.keep(turn, text)
     else:
         _understand(turn, text)

@@ -60,6 +60,7 @@ def is_half(state: State, text: str) -> bool:
     """Whether the words are the beginning of a number, where one is asked."""
     words = words_of(_without_place(state, text))
     begun = shapes.has_number(words) or bool(shapes.PIECES & set(words))
+    begun &= words[:1] not in (("and",), ("in",), ("of",), ("to",), ("the",))
     number = begun and shapes.all_number_words(words) and words.count("point") <= 1
     return number and pauses.unfinished(text) and _asks_number(state)
 
