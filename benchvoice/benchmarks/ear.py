@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from benchvoice.benchmarks.ear_measure.engines import Ear, Engine, Sphinx
-from benchvoice.benchmarks.ear_measure.scores import Intrusions, Readings, Words
+from benchvoice.benchmarks.ear_measure.scores import Intrusions, Readings, Swaps, Words
 from benchvoice.benchmarks.ear_measure.sound import (
     RATE,
     Clip,
@@ -62,6 +62,9 @@ class Tally:
     words: dict[str, Words] = field(default_factory=dict)
     readings: dict[str, Readings] = field(default_factory=dict)
     outside: dict[str, Intrusions] = field(default_factory=dict)
+    added: Words = field(default_factory=Words)
+    """Clips of words outside, with those words added to the grammar."""
+    swaps: Swaps = field(default_factory=Swaps)
     audio_s: float = 0.0
     compute_s: float = 0.0
 
@@ -86,10 +89,10 @@ def known_words(engines: Sequence[Engine], wanted: Sequence[str]) -> list[str]:
     return [w for w in wanted if w not in missing]
 
 
-def grammar_of(group: str, words: Sequence[str]) -> list[str]:
-    """The bench grammar, with all letters for the sets that spell."""
+def grammar_of(group: str, words: Sequence[str], added: Sequence[str] = ()) -> list[str]:
+    """The bench grammar, with all letters for the sets that spell, and words as a procedure would add them."""
     letters = LETTERS if group.rstrip("+") in SPELLED else []
-    return list(dict.fromkeys([*words, *letters]))
+    return list(dict.fromkeys([*words, *letters, *added]))
 
 
 def gather(clips: Sequence[Clip], words: Sequence[str], limit: int, strings: int) -> Material:
@@ -135,13 +138,17 @@ def measure(
 ) -> Tally:
     """Decode everything in one condition: a ratio of speech to noise in dB, or None for the clips as they are."""
     tally = Tally()
-    tasks = [(clip, kind) for kind in ("inside", "outside", "other") for clip in getattr(material, kind)]
+    more = sorted({w for clip in material.outside for w in clip.words if engine.knows(w)})
+    tasks: list[tuple[Clip, str, Sequence[str]]] = [
+        (clip, kind, ()) for kind in ("inside", "outside", "other") for clip in getattr(material, kind)
+    ]
+    tasks += [(clip, "added", more) for clip in material.outside if all(w in more for w in clip.words)]
     if ratio is not None:  # noise alone is the same in every condition
         tasks = [t for t in tasks if t[0].group != NOISE_ALONE]
-    tasks.sort(key=lambda t: grammar_of(t[0].group, words) != list(words))
+    tasks.sort(key=lambda t: (t[1] == "added", grammar_of(t[0].group, words) != list(words)))
     listening: list[str] = []
-    for number, (clip, kind) in enumerate(tasks):
-        grammar = grammar_of(clip.group, words)
+    for number, (clip, kind, added) in enumerate(tasks):
+        grammar = grammar_of(clip.group, words, added)
         if grammar != listening:
             engine.listen_for(grammar)
             listening = grammar
@@ -153,6 +160,9 @@ def measure(
         if kind == "inside":
             tally.words.setdefault(clip.group, Words()).add(clip.speaker, clip.words, heard.words)
             tally.readings.setdefault(clip.group, Readings()).add(clip.words, heard)
+            tally.swaps.add(clip.words, heard.words)
+        elif kind == "added":
+            tally.added.add(clip.speaker, clip.words, heard.words)
         else:
             group = f"words outside, {clip.group}" if kind == "outside" else clip.group
             tally.outside.setdefault(group, Intrusions()).add(clip.speaker, seconds, heard)
@@ -168,8 +178,11 @@ def print_tally(engine: Engine, condition: str, tally: Tally) -> None:
         for name in ("total", "right", "asked", "wrong_taken", "wrong_read_back"):
             setattr(everything, name, getattr(everything, name) + getattr(readings, name))
     print(f"{head} readings    {everything}")
+    print(f"{head} heard for another: {tally.swaps}")
     for group, intrusions in sorted(tally.outside.items()):
         print(f"{head} {group}: {intrusions}")
+    if tally.added.utterances:
+        print(f"{head} words outside, added to the grammar: {tally.added}")
     print(f"{head} {tally.compute_s / max(1e-9, tally.audio_s):.3f} x real time on one core", flush=True)
 
 

@@ -58,7 +58,7 @@ class RowPlans(torch.utils.data.IterableDataset):
         join: float = 0.5,
         quiet: float = 0.5,
         quiet_seconds: tuple[float, float] = (0.5, 3.0),
-        empty: float = 0.05,
+        empty: float = 0.1,
     ) -> None:
         fits = [i for i, n in enumerate(corpus.length) if n <= seconds * RATE * 0.84]
         weight = np.array([corpus.weight[i] for i in fits])

@@ -109,11 +109,14 @@ EXTRA = {
 
 
 class Writer:
-    """Draws sentences from a seeded generator; `common` are plain words, most frequent first."""
+    """Draws sentences from a seeded generator.
 
-    def __init__(self, seed: int, common: list[str]) -> None:
+    `common` are plain words, most frequent first; `share` of the sentences are one to three of the `bench` words.
+    """
+
+    def __init__(self, seed: int, common: list[str], bench: list[str], share: float) -> None:
         self.random = random.Random(seed)
-        self.common = common
+        self.common, self.bench, self.share = common, bench, share
 
     def digit(self) -> str:
         digit = self.random.choice(ONES)
@@ -174,7 +177,10 @@ class Writer:
         return " ".join(r.choice(r.choice(pools)) for _ in range(r.randint(1, 6)))
 
     def sentence(self) -> str:
-        r, kind = self.random, self.random.random()
+        r = self.random
+        if r.random() < self.share:
+            return " ".join(r.choice(self.bench) for _ in range(r.choice([1, 1, 2, 3])))
+        kind = r.random()
         if kind < 0.24:
             return f"{self.number()} {r.choice(UNIT_WORDS)}"
         if kind < 0.32:
@@ -207,6 +213,8 @@ def main() -> None:
     parser.add_argument("--lines", type=int, default=200_000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--also", nargs="*", default=[], help="more words to give pronunciations")
+    parser.add_argument("--bench", type=Path, help="a file of the words that the program listens for")
+    parser.add_argument("--share", type=float, default=0.2, help="share of lines made of those words alone")
     args = parser.parse_args()
     from wordfreq import top_n_list
 
@@ -214,7 +222,8 @@ def main() -> None:
     common = [w for w in top_n_list("en", 12_000) if w.isascii() and w.replace("'", "").isalpha() and len(w) > 1]
     lexicon.update((w, [tuple(p.split()) for p in ps]) for w, ps in EXTRA.items() if w not in lexicon)
     add_cmudict(lexicon, [*common, *TRADE, *QUANTITIES, *args.also])
-    writer = Writer(args.seed, [w for w in common if w in lexicon])
+    bench = [w for w in args.bench.read_text().split() if w in lexicon] if args.bench else []
+    writer = Writer(args.seed, [w for w in common if w in lexicon], bench, args.share if bench else 0.0)
     lines: list[str] = []
     skipped: set[str] = set()
     while len(lines) < args.lines:

@@ -143,9 +143,8 @@ class Batches:
         for number, (seconds, rows, slots, quiet, span) in enumerate(
             ((4.0, self.args.rows, 8, 0.35, (0.3, 1.2)), (9.0, max(2, int(self.args.rows * 0.4)), 14, 0.5, (0.5, 3.0)))
         ):
-            plan = RowPlans(
-                corpus, seconds, rows, self.seed * 100 + self.refills * 10 + number, slots, self.args.join, quiet, span
-            )
+            seed = self.seed * 100 + self.refills * 10 + number
+            plan = RowPlans(corpus, seconds, rows, seed, slots, self.args.join, quiet, span, self.args.empty)
             workers = (
                 {"num_workers": self.args.workers, "prefetch_factor": 4} if self.args.workers else {"num_workers": 0}
             )
@@ -357,6 +356,7 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--seed", type=int, default=1)
     p.add_argument("--ctc", type=float, default=0.3)
     p.add_argument("--join", type=float, default=0.5, help="share of single words joined into strings")
+    p.add_argument("--empty", type=float, default=0.1, help="share of rows in which nobody speaks")
     p.add_argument("--noisy", type=float, default=0.75, help="share of rows with noise")
     p.add_argument(
         "--flat", type=float, default=0.3, help="share of the denominator's mass that all phones share alike"

@@ -6,7 +6,7 @@ import pytest
 from benchvoice.benchmarks.ear import GRAMMAR, gather, main, noise_alone
 from benchvoice.benchmarks.ear_measure.bounds import rate_bounds, share_bounds
 from benchvoice.benchmarks.ear_measure.engines import Heard
-from benchvoice.benchmarks.ear_measure.scores import Intrusions, Readings, Words, edits
+from benchvoice.benchmarks.ear_measure.scores import Intrusions, Readings, Swaps, Words, edits
 from benchvoice.benchmarks.ear_measure.sound import RATE, Clip, joined, read_clips, with_noise
 from benchvoice.ear.confidence import Trust
 
@@ -46,6 +46,19 @@ def test_nothing_counted_bounds_nothing():
 )
 def test_edits_are_counted_in_words(said, found, n):
     assert edits(said.split(), found.split()) == n
+
+
+def test_swaps_are_counted_where_the_words_line_up():
+    swaps = Swaps()
+    for said, found in (
+        ("thirteen thou", "thirty thou"),
+        ("thirty tenths", "thirty thou"),
+        ("fourteen", "four fourteen"),  # which word answers to which is not known
+        ("five", "nine"),
+    ):
+        swaps.add(said.split(), found.split())
+    assert swaps.said == {"teen for ty": 2, "thou for tenths": 2}
+    assert swaps.swapped == {"teen for ty": 1, "thou for tenths": 1}
 
 
 def test_readings_of_the_two_persons():

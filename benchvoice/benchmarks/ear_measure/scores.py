@@ -62,6 +62,45 @@ class Words:
         )
 
 
+def pairs_of(text: str) -> dict[str, str]:
+    """Both ways, words that are taken for one another."""
+    pairs = [pair.split("/") for pair in text.split()]
+    return {one: other for pair in pairs for one, other in (pair, reversed(pair))}
+
+
+SWAPPED = {
+    "teen for ty": pairs_of(
+        "thirteen/thirty fourteen/forty fifteen/fifty sixteen/sixty seventeen/seventy eighteen/eighty nineteen/ninety"
+    ),
+    "thou for tenths": pairs_of("thou/tenths"),
+}
+"""Words that change a reading tenfold where one is heard for the other."""
+
+
+@dataclass(slots=True)
+class Swaps:
+    """Words of SWAPPED that were said in utterances of as many words as were heard, and those heard as the other."""
+
+    said: dict[str, int] = field(default_factory=dict)
+    swapped: dict[str, int] = field(default_factory=dict)
+
+    def add(self, said: Sequence[str], heard: Sequence[str]) -> None:
+        if len(said) != len(heard):
+            return
+        for kind, other in SWAPPED.items():
+            for one, found in zip(said, heard, strict=True):
+                if one in other:
+                    self.said[kind] = self.said.get(kind, 0) + 1
+                    self.swapped[kind] = self.swapped.get(kind, 0) + (found == other[one])
+
+    def __str__(self) -> str:
+        parts = []
+        for kind, said in self.said.items():
+            low, high = share_bounds(self.swapped[kind], said)
+            parts.append(f"{kind} {self.swapped[kind]} of {said} [{low:.1%}, {high:.1%}]")
+        return "; ".join(parts) or "none of the words"
+
+
 def number_said(reading: SpokenReading) -> tuple[Decimal | None, Decimal | None, str | None] | None:
     """What a reading comes to: its interval and unit; None when there is none."""
     if reading.action in (Action.NOT_A_VALUE, Action.ASK):
