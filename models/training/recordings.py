@@ -27,6 +27,11 @@ SHARES = {
     "mycroft": 0.03,
     "lj": 0.01,
     "libri": 0.03,
+    "dspspeech": 0.03,
+    "dspspeechother": 0.01,
+    "chen": 0.015,
+    "natospell": 0.01,
+    "schemata": 0.01,
 }
 """Share of the drawn real clips that comes from each set; few-speaker sets are held down."""
 RHOTIC = {"asterisk": True, "callie": True, "asteriskau": False, "grid": False}
