@@ -27,14 +27,14 @@ NOT_FINAL = math.inf
 class Costs:
     """Costs in the graph, in nats (natural log): tuned on dev recordings for LF-MMI nets, kept with the model."""
 
-    word: float = 0.5
+    word: float = 0.8
     """Every word, OTHER too."""
     loop: float = 0.45
     """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever
     found."""
     garbage: float = 6.0
     """OTHER as the garbage unit."""
-    filler: float = 2.3
+    filler: float = 3.0
     """Each sound of OTHER as a run of any sounds …"""
     filler_tail: float = 3.5
     """… and more for each sound beyond `filler_length`, or a long run would swallow strings of words."""
