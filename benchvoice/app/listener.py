@@ -76,7 +76,7 @@ class Listener:
 
     def _event(self, spoken: Spoken, state: State, now: Instant, *, broken_off: bool = False) -> Iterator[Utterance]:
         """The event that an utterance makes: none where no word was understood, or while holding on."""
-        level = trust(spoken.decoded, self.model.policy)
+        level = trust(spoken.decoded, self.model.policy, any_words=state.takes_any_words)
         if level is Trust.REFUSE or (state.held and spoken.decoded.text != "carry on"):
             return
         yield Utterance(

@@ -100,7 +100,7 @@ def _hear(turn: Turn, text: str) -> None:
         turn.unclear("nothing was said")
         return
     said = turn.utterance
-    if said is not None and said.doubtful and _is_talk(said) and not _takes_any_words(turn):
+    if said is not None and said.doubtful and _is_talk(said) and not turn.state.takes_any_words:
         turn.unclear(said.doubtful)
         return
     text = half_said.stopped(turn.state, text)
@@ -172,7 +172,7 @@ def _reads_back(turn: Turn, text: str) -> bool:
     if found is not None and found.command.changes:
         return False
     if question is not None and question.takes_anything:
-        return _takes_any_words(turn)
+        return turn.state.takes_any_words
     zero = in_hand is not None and in_hand.measure is not None and awaits_zero(turn.state, in_hand) is not None
     return question is None and in_hand is not None and in_hand.measure is not None and not zero
 
@@ -196,12 +196,6 @@ def _ask_if_said(turn: Turn, text: str) -> None:
         inner.say("Say it again")
 
     turn.ask(yes_or_no("said", f"{text}. Yes or no?", yes, no))
-
-
-def _takes_any_words(turn: Turn) -> bool:
-    """Whether the answer that is awaited is kept with its sound, and nothing hangs on its words."""
-    question = turn.state.talk.question
-    return question is not None and question.takes_anything and question.about not in ("places", "name")
 
 
 def _is_talk(said: Utterance) -> bool:

@@ -104,6 +104,12 @@ class State:
         closed, taken_up = self.facts.last(Closed), self.facts.last(FollowUp)
         return closed is not None and (taken_up is None or taken_up.n < closed.n)
 
+    @property
+    def takes_any_words(self) -> bool:
+        """Whether the answer that is awaited is kept with its sound, and nothing hangs on its words."""
+        question = self.talk.question
+        return question is not None and question.takes_anything and question.about not in ("places", "name")
+
 
 @dataclass(frozen=True, slots=True)
 class Moment:

@@ -28,10 +28,19 @@ def heard(*words: tuple[str, float]) -> Decoded:
         (heard(("two", 1.0), ("point", 0.8), ("five", 1.0)), Trust.ACCEPT),
         (heard(("two", 1.0), ("five", 0.3)), Trust.REFUSE),
         (heard(("two", 1.0), (OTHER, 0.9)), Trust.DOUBT),
+        (heard(("two", 0.79), (OTHER, 0.9)), Trust.REFUSE),
+        (heard((OTHER, 1.0), ("two", 0.79), (OTHER, 0.9)), Trust.REFUSE),
+        (heard(("two", 0.79), ("thou", 1.0), (OTHER, 0.9)), Trust.DOUBT),
     ],
 )
 def test_thresholds(decoded: Decoded, expected: Trust) -> None:
     assert trust(decoded, POLICY) is expected
+
+
+def test_words_that_the_ear_lacks_are_expected_in_a_remark() -> None:
+    remark = heard(("cover", 0.7), (OTHER, 1.0), (OTHER, 1.0))
+    assert trust(remark, POLICY) is Trust.REFUSE
+    assert trust(remark, POLICY, any_words=True) is Trust.DOUBT
 
 
 def test_the_curve_goes_through_the_least_sure_word() -> None:
