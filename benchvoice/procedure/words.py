@@ -23,6 +23,22 @@ def spoken_words(procedure: Procedure) -> dict[str, Path]:
     return found
 
 
+def written_words(procedure: Procedure) -> frozenset[str]:
+    """Every word of the document: what a person's own remarks on the work are mostly made of."""
+    return frozenset(word for text in _texts(procedure.model_dump(mode="json")) for word in words_of(text))
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for each in value.values():
+            yield from _texts(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _texts(each)
+
+
 def spoken_choices(procedure: Procedure) -> Iterator[tuple[Path, tuple[str, ...]]]:
     """The answers between which a person chooses at one moment, as they are said, and where they are written."""
     for name, particular in procedure.particulars.items():

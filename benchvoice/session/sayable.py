@@ -2,6 +2,7 @@
 
 from benchvoice.procedure.models import Step
 from benchvoice.procedure.places import places_of
+from benchvoice.procedure.words import written_words
 from benchvoice.session.alternating import reading_due
 from benchvoice.session.bans import sayable_breaks
 from benchvoice.session.commands import COMMANDS
@@ -11,6 +12,7 @@ from benchvoice.session.fasteners import parts_of, whole_order
 from benchvoice.session.from_paper import paper_phrases
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.plan import current_step
+from benchvoice.session.questions import is_yes_or_no
 from benchvoice.session.state import State
 from benchvoice.session.taking import context_at
 from benchvoice.speech import pauses
@@ -19,6 +21,10 @@ from benchvoice.speech.homophones import settle_homophones
 from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
 from benchvoice.speech.vocabulary import duration_words, mark_words, number_words, place_vocabulary, reading_words
+
+
+_GLUE = "a an and are as at by for from in is it not of off on or out that the then to was were with"
+"""What holds a remark together, besides the words of the procedure."""
 
 
 def sayable(state: State, people: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -51,8 +57,10 @@ def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:
         words.extend(sayable_breaks(state))
     if "name" in about:
         words.extend(people)
-    if about & {"spelling", "product"}:
-        words.extend(sorted(mark_words()))
+    if "words" in about:
+        words.extend(sorted({*_GLUE.split(), *written_words(state.procedure)}))
+    if about & {"spelling", "product"} and not is_yes_or_no(question):
+        words.extend(sorted(mark_words()))  # not beside yes or no: a yes in noise is an "s"
     if "date" in about:
         words.extend(sorted(date_words() | number_words()))
     return tuple(words)

@@ -52,6 +52,23 @@ def test_times_and_temperatures_can_be_heard_where_they_are_asked() -> None:
     assert "it ran" not in sayable(bench.state)
 
 
+def test_letters_are_listened_for_where_a_mark_is_read_and_not_beside_yes_or_no() -> None:
+    bench = Bench(Path(__file__).parents[1] / "conversations" / "small.yaml")
+    bench.work_to("stamp")
+    assert {"s", "two", "sierra"} <= set(sayable(bench.state))
+    bench.mumble("two zero")
+    assert {"yes", "no"} <= set(sayable(bench.state))
+    assert "s" not in sayable(bench.state)
+
+
+def test_a_remark_may_be_of_any_word_in_the_procedure() -> None:
+    bench = Bench(Path(__file__).parents[1] / "conversations" / "small.yaml")
+    bench.work_to("stamp")
+    assert "lips" not in sayable(bench.state)
+    bench.work_to("looks")
+    assert {"lips", "seal", "the"} <= set(sayable(bench.state))
+
+
 def test_names_and_forms_are_told_apart() -> None:
     names = [command.name for command in COMMANDS]
     assert len(set(names)) == len(names)
