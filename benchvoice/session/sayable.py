@@ -22,7 +22,6 @@ from benchvoice.speech.places import Axes
 from benchvoice.speech.readings import Context
 from benchvoice.speech.vocabulary import duration_words, mark_words, number_words, place_vocabulary, reading_words
 
-
 _GLUE = "a an and are as at by for from in is it not of off on or out that the then to was were with"
 """What holds a remark together, besides the words of the procedure."""
 
