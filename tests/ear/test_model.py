@@ -122,7 +122,10 @@ def test_another_packers_model_is_tried_out_once(
 @pytest.mark.parametrize("name", ["am/final.mdl", "graph/HCLr.fst", "graph/Gr.fst", "graph/words.txt"])
 def test_a_truncated_model_of_another_packer_crashes_nothing(foreign: Path, tmp_path: Path, name: str) -> None:
     data = (foreign / name).read_bytes()
-    (foreign / name).write_bytes(data[: len(data) // 2])
+    half = len(data) // 2
+    if name == "graph/words.txt":  # in the middle of a line: one cut at a line's end is a whole table of fewer words
+        half = data.rindex(b" ", 0, half)
+    (foreign / name).write_bytes(data[:half])
     with pytest.raises(ModelError, match="can't be loaded by vosk"):
         load_model(foreign, tmp_path / "cache")
 
