@@ -2,9 +2,9 @@
 
     python gather.py SPEECH MORE SNAPSHOT…
 
-A snapshot is a git directory. Taken are the single words of the Speech Commands (CC BY 4.0) and the
-Free Spoken Digit Dataset (CC BY-SA 4.0). Speakers that SPEECH keeps for dev or test are left out, and no sound is
-taken twice. MORE gets manifest.tsv with the same columns and Opus files of about 30 kbit/s.
+A snapshot is a git directory. Taken are single words of the corpora in RULES, known by the paths of their files.
+Speakers that SPEECH keeps for dev or test are left out, and no sound is taken twice. MORE gets manifest.tsv with the
+same columns and Opus files of about 30 kbit/s.
 """
 
 import csv
@@ -12,7 +12,7 @@ import io
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -21,8 +21,11 @@ import numpy as np
 from recordings import trim_span
 from shards import RATE, to_16k
 
-COMMANDS, DIGITS = "CC-BY-4.0", "CC-BY-SA-4.0"
 NAMES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+ALPHABET = (
+    "alpha bravo charlie delta echo foxtrot golf hotel india juliet kilo lima mike november oscar papa quebec romeo "
+    "sierra tango uniform victor whiskey x-ray yankee zulu"
+)
 OTHERS = frozenset(
     {
         *("backward", "bed", "bird", "cat", "dog", "follow", "forward", "happy"),
@@ -35,31 +38,71 @@ GAP = 800
 
 
 @dataclass(frozen=True, slots=True)
-class Clip:
-    """One word by one speaker."""
+class Described:
+    """What the path of a file tells of its sound; a word "?" is speech that is none of the words (garbage)."""
 
     word: str
     speaker: str
     licence: str
     set: str
+
+
+def _commands(found: re.Match[str]) -> Described:
+    word = found[2] if found[1] in (None, "_unknown_") else found[1]
+    return Described(word, f"gsc-{found[3]}", "CC-BY-4.0", "gscother" if word in OTHERS else "gsc")
+
+
+def _digits(found: re.Match[str]) -> Described:
+    return Described(NAMES[int(found[1])], f"fsdd-{found[2]}", "CC-BY-SA-4.0", "fsdd")
+
+
+def _spelt(found: re.Match[str]) -> Described:
+    sign = found[1]
+    word = NAMES[int(sign)] if sign.isdigit() else ALPHABET.split()[ord(sign) - ord("a")]
+    return Described(word, "natospell", "CC-BY-4.0", "natospell")
+
+
+def _students(found: re.Match[str]) -> Described | None:
+    """English words of Chinese students, four takes of twenty each, and one take of each Chinese word."""
+    english = {"12": "speech", "15": "process", "16": "print", "17": "open", "18": "close", "19": "project"}
+    word, take = english.get(found[2]), found[3]
+    speaker = "dsp-" + sha256(found[1].encode()).hexdigest()[:6]
+    if word is not None:
+        return Described(word, speaker, "MIT", "dspspeech") if take in ("02", "07", "12", "17") else None
+    return Described("?", speaker, "MIT", "dspspeechother") if found[2] < "12" and take == "10" else None
+
+
+@dataclass(frozen=True, slots=True)
+class Clip:
+    """One word by one speaker."""
+
+    of: Described
     samples: np.ndarray
 
 
-def described(path: str) -> tuple[str, str, str] | None:
-    """The word, the speaker and the licence of a file by its path; None for what is not wanted."""
-    commands = re.search(r"(?:(\w+)/|/(\w+)_)([0-9a-f]{8})_nohash_\d+\.wav(?:\.wav)?$", path)
-    if commands:
-        word = commands[2] if commands[1] in (None, "_unknown_") else commands[1]
-        return word, f"gsc-{commands[3]}", COMMANDS
-    digits = re.search(r"recordings/(\d)_(\w+)_\d+\.wav$", path)
-    return (NAMES[int(digits[1])], f"fsdd-{digits[2]}", DIGITS) if digits else None
+RULES: tuple[tuple[str, Callable[[re.Match[str]], Described | None]], ...] = (
+    (r"(?:(\w+)/|/(\w+)_)([0-9a-f]{8})_nohash_\d+\.wav(?:\.wav)?$", _commands),  # Speech Commands, P. Warden
+    (r"recordings/(\d)_(\w+)_\d+\.wav$", _digits),  # Free Spoken Digit Dataset, Z. Jackson and others
+    (r"^nato_spell/sounds/([0-9a-z])\.wav$", _spelt),  # sounds of nato-spell, T. Kahn
+    (r"^speech_data/(\d+)/\d+-(\d\d)-(\d\d)\.wav$", _students),  # DSPSpeech-20, Z. Chen
+)
+"""How the files of each corpus are named, and what a name tells."""
+
+
+def described(path: str) -> Described | None:
+    """What is known of a file by its path; None for what is not wanted."""
+    for pattern, tell in RULES:
+        if found := re.search(pattern, path):
+            return tell(found)
+    return None
 
 
 def _files(snapshot: Path) -> Iterator[tuple[str, bytes]]:
     """Path and content of every wanted file of a snapshot; files that it lists and lacks are passed over."""
     git = ["git", "-C", str(snapshot)]
     listed = subprocess.run([*git, "ls-tree", "-r", "HEAD"], capture_output=True, text=True, check=True).stdout
-    wanted = [line.split(None, 2)[2].split("\t") for line in listed.splitlines() if described(line) is not None]
+    rows = (line.split(None, 2)[2].split("\t") for line in listed.splitlines())
+    wanted = [(digest, path) for digest, path in rows if described(path) is not None]
     batch = subprocess.Popen([*git, "cat-file", "--batch"], stdin=subprocess.PIPE, stdout=subprocess.PIPE)
     assert batch.stdin is not None
     assert batch.stdout is not None
@@ -80,19 +123,18 @@ def clips(snapshot: Path, kept_back: frozenset[str]) -> Iterator[Clip]:
     for path, content in _files(snapshot):
         found = described(path)
         assert found is not None
-        word, speaker, licence = found
-        if speaker in kept_back:
+        if found.speaker in kept_back:
             continue
         try:
-            samples, rate = soundfile.read(io.BytesIO(content), dtype="int16")
+            whole, rate = soundfile.read(io.BytesIO(content), dtype="int16", always_2d=True)
         except soundfile.LibsndfileError:
             continue
+        samples = whole.mean(axis=1).astype(np.int16)
         samples = to_16k(samples, rate) if rate != RATE else samples
-        if samples.ndim != 1 or len(samples) < RATE // 8 or np.abs(samples).max() < 200:
+        if len(samples) < RATE // 8 or np.abs(samples).max() < 200:
             continue
         start, length = trim_span(samples, 0.1)
-        name = "fsdd" if licence == DIGITS else "gscother" if word in OTHERS else "gsc"
-        yield Clip(word, speaker, licence, name, samples[start : start + length])
+        yield Clip(found, samples[start : start + length])
 
 
 def _is_new(clip: Clip, seen: set[bytes]) -> bool:
@@ -111,8 +153,8 @@ def _pack(path: Path, clips: list[Clip], table: "csv.DictWriter[str]") -> None:
     for clip in clips:
         table.writerow(
             {
-                "file": path.name, "start": total, "n": len(clip.samples), "rate": RATE, "text": clip.word,
-                "speaker": clip.speaker, "set": clip.set, "licence": clip.licence, "split": "train",
+                "file": path.name, "start": total, "n": len(clip.samples), "rate": RATE, "text": clip.of.word,
+                "speaker": clip.of.speaker, "set": clip.of.set, "licence": clip.of.licence, "split": "train",
                 "seconds": round(len(clip.samples) / RATE, 2), "group": "",
             }
         )  # fmt: skip
@@ -134,14 +176,14 @@ def main() -> None:
         taken = [clip for clip in clips(snapshot, kept_back) if _is_new(clip, seen)]
         print(f"{snapshot}: {len(taken)} clips", flush=True)
         found += taken
-    found.sort(key=lambda clip: (clip.set, clip.word))
+    found.sort(key=lambda clip: (clip.of.set, clip.of.word))
     with (more / "manifest.tsv").open("w", encoding="utf-8", newline="") as file:
         table = csv.DictWriter(file, list(rows[0]), delimiter="\t", quoting=csv.QUOTE_NONE, lineterminator="\n")
         table.writeheader()
         for number in range(0, len(found), PER_FILE):
             _pack(more / f"more_{number // PER_FILE:02d}.opus", found[number : number + PER_FILE], table)
     hours = sum(len(clip.samples) for clip in found) / RATE / 3600
-    print(f"{len(found)} clips, {len({clip.speaker for clip in found})} speakers, {hours:.2f} h")
+    print(f"{len(found)} clips, {len({clip.of.speaker for clip in found})} speakers, {hours:.2f} h")
 
 
 if __name__ == "__main__":

@@ -29,9 +29,7 @@ SHARES = {
     "libri": 0.03,
     "dspspeech": 0.03,
     "dspspeechother": 0.01,
-    "chen": 0.015,
     "natospell": 0.01,
-    "schemata": 0.01,
 }
 """Share of the drawn real clips that comes from each set; few-speaker sets are held down."""
 RHOTIC = {"asterisk": True, "callie": True, "asteriskau": False, "grid": False}
