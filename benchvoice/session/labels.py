@@ -64,15 +64,12 @@ def troubles(state: State, consumable: str, now: Instant) -> tuple[Trouble, ...]
     for part, row in read_off(state.facts, consumable).items():
         read = row.entry.read
         if read is None:
-            found.append(Trouble(row, f"{used.what}: the {_NAMES[part]} can't be read"))
+            found.append(Trouble(row, f"{used.what}: the {part} can't be read"))
         elif part == "product" and used.products and plain(read) not in {plain(each) for each in used.products}:
             found.append(Trouble(row, f"{used.what}: {read} is another product"))
         elif part == "date" and date.fromisoformat(read) < now.at.date():
             found.append(Trouble(row, f"{used.what}: out of date since {_say(date.fromisoformat(read))}"))
     return tuple(each for each in found if each.row.n not in settled)
-
-
-_NAMES = {"product": "product", "lot": "lot", "date": "date"}
 
 
 def ask_labels(turn: Turn, step: Step) -> bool:
@@ -103,7 +100,7 @@ def _question(state: State, step: Step, name: str, part: Part, *, first: bool) -
         if said in UNREADABLE:
             turn.understood("label unreadable")
             _note(turn, step, name, part, None, text)
-            turn.write(Finding(text=f"label of the {what}: {_NAMES[part]} can't be read", step=step.step))
+            turn.write(Finding(text=f"label of the {what}: {part} can't be read", step=step.step))
             turn.say("Noted")
             return True
         return _TAKE[part](turn, step, name, said, text)
