@@ -12,7 +12,7 @@ from benchvoice.procedure.models import Step
 from benchvoice.session.entries import Container, Finding, Label, Override
 from benchvoice.session.facts import Facts, Instant, Row
 from benchvoice.session.plan import current_step
-from benchvoice.session.questions import plain, reason, yes_or_no
+from benchvoice.session.questions import all_the_same, plain, yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.dates import parse_date, say_date
@@ -198,15 +198,9 @@ def _trouble_question(step: Step, name: str, wrong: tuple[Trouble, ...]) -> Ques
             turn.understood("new container")
             open_container(turn, name)
             return True
-        words, _, because = text.partition("because ")
-        if words.strip(" ,") not in ("", *AS_IT_IS):
-            return False
-        turn.understood("use it anyway")
-        if because:
-            _override(turn, step, wrong, because)
-        else:
-            turn.ask(reason("Why?", lambda inner, said: _override(inner, step, wrong, said)))
-        return True
+        return all_the_same(
+            turn, text, AS_IT_IS, "use it anyway", lambda inner, why: _override(inner, step, wrong, why)
+        )
 
     return Question(name="label trouble", prompt=prompt, take=take, phrases=("a new one", AS_IT_IS[0], "because"))
 

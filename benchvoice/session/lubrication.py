@@ -8,7 +8,7 @@ from benchvoice.procedure.models import Step
 from benchvoice.session.entries import NoLongerCounts, Override, ThreadFound
 from benchvoice.session.facts import Facts, Row
 from benchvoice.session.fasteners import Task, current_task
-from benchvoice.session.questions import free_words, reason
+from benchvoice.session.questions import all_the_same, free_words
 from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
 from benchvoice.tighten.lubricant import condition_of, lubricant_warning
@@ -106,15 +106,9 @@ def _other_question(task: Task, row: Row[ThreadFound], warning: str) -> Question
             turn.write(NoLongerCounts(entries=(row.n,), what=what, reason="changed"))
             turn.talk(question=None)
             return text in CHANGED or _take(turn, task, text)
-        words, _, because = text.partition("because ")
-        if words.strip(" ,") not in ("", *ALL_THE_SAME):
-            return False
-        turn.understood("thread as it is")
-        if because:
-            _override(turn, task, row, because)
-        else:
-            turn.ask(reason("Why?", lambda inner, why: _override(inner, task, row, why)))
-        return True
+        return all_the_same(
+            turn, text, ALL_THE_SAME, "thread as it is", lambda inner, why: _override(inner, task, row, why)
+        )
 
     prompt = f"{warning} Change it, or go on because …?"
     return Question(name="other thread", prompt=prompt, take=take, phrases=("change it", "go on", "because"))

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
+from benchvoice.session.hearing import split_reason
 from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
 
@@ -100,6 +101,25 @@ def reason(prompt: str, then: Callable[[Turn, str], None]) -> Question:
         turn.ask(yes_or_no("confirm the reason", f"{words}: is that why? Yes or no?", yes, no))
 
     return free_words("reason", prompt, take, lead="because")
+
+
+def all_the_same(
+    turn: Turn, text: str, words: Iterable[str], name: str, then: Callable[[Turn, str], None]
+) -> bool:
+    """Take "use it because …", "because …" alone, or one of `words` and the reason when it is asked for.
+
+    `then` gets the reason, and `name` is what was understood. False for any other words.
+    """
+    led = text.startswith("because ")
+    said, because = ("", text.removeprefix("because ")) if led else split_reason(text)
+    if not led and said not in words:
+        return False
+    turn.understood(name)
+    if because:
+        then(turn, because)
+    else:
+        turn.ask(reason("Why?", then))
+    return True
 
 
 def _may_be_talk(words: str) -> bool:

@@ -8,9 +8,8 @@ from benchvoice.errors import BenchvoiceError
 from benchvoice.procedure.models import Step
 from benchvoice.quantity.instruments import due_date, objections
 from benchvoice.session.entries import InstrumentTaken, Override
-from benchvoice.session.hearing import split_reason
 from benchvoice.session.instruments import Tool, against, candidates, needs_choice, overridden, own, tool
-from benchvoice.session.questions import listed, reason
+from benchvoice.session.questions import all_the_same, listed
 from benchvoice.session.state import Question, State
 from benchvoice.session.turn import Turn
 from benchvoice.speech.about import say_about
@@ -106,13 +105,6 @@ def _overdue(state: State, step: Step, name: str, used: Tool, what: str, today: 
 
 def _take_override(turn: Turn, step: Step, used: Tool, what: str, text: str, then: Callable[[Turn], None]) -> bool:
     """ "Use it because …", or "use it" and the reason when it is asked for."""
-    words, because = split_reason(text)
-    if text.startswith("because "):
-        words, because = USE_IT, text.removeprefix("because ")
-    if words not in (USE_IT, "use it anyway", "take it", "take it anyway"):
-        return False
-    turn.understood("override")
-
     def write(inner: Turn, why: str) -> None:
         inner.talk(question=None)
         name = used.instrument.id
@@ -120,11 +112,7 @@ def _take_override(turn: Turn, step: Step, used: Tool, what: str, text: str, the
         inner.say("Noted")
         then(inner)
 
-    if because:
-        write(turn, because)
-    else:
-        turn.ask(reason("Why?", write))
-    return True
+    return all_the_same(turn, text, (USE_IT, "use it anyway", "take it", "take it anyway"), "override", write)
 
 
 def _due_words(used: Tool, what: str, today: date) -> str:
