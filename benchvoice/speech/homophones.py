@@ -4,7 +4,7 @@ from benchvoice.speech.vocabulary import number_words
 
 _SAME = {"for": "four", "fore": "four", "to": "two", "too": "two", "won": "one", "ate": "eight"}
 _ORDINALS = {"fourth": "four", "fifth": "five", "sixth": "six", "seventh": "seven", "eighth": "eight", "tenth": "ten"}
-_PHRASES = (("left", "for", "later"), ("for", "the", "day"), ("it", "for", "later"), ("leave", "for", "later"))
+_FOR_THE_DAY = ("for", "the", "day")
 _LEADS_TO_WORDS = frozenset({"back", "go", "due", "next", "nothing", "drag"})
 
 
@@ -13,26 +13,18 @@ def settle_homophones(words: tuple[str, ...]) -> tuple[str, ...]:
 
     "Zero point for" is zero point four; "left for later", "go back to" and "one to ten" stay as they are.
     """
-    figures = number_words() | {"point", "number"}
+    figures = number_words() | {"number"}
     settled = list(words)
     for at, word in enumerate(words):
-        if word in _ORDINALS and (words[at - 1 : at] == ("point",) or words[at + 1 : at + 2] in _figures(figures)):
-            settled[at] = _ORDINALS[word]  # no fraction follows a point, and no figure follows a fraction
-        if word not in _SAME or any(_inside(words, at, phrase) for phrase in _PHRASES):
-            continue
         before = settled[at - 1] if at else None
         after = words[at + 1] if at + 1 < len(words) else None
+        if word in _ORDINALS and (before == "point" or after in figures):
+            settled[at] = _ORDINALS[word]  # no fraction follows a point, and no figure follows a fraction
+        if word not in _SAME or words[at : at + 3] == _FOR_THE_DAY:
+            continue
         between = before in figures - {"point", "number"} and after in figures
         if word == "to" and (before in _LEADS_TO_WORDS or between):
             continue
         if before is None or before in figures | {"all"} or after in figures | {"done", "of"}:
             settled[at] = _SAME[word]
     return tuple(settled)
-
-
-def _figures(figures: frozenset[str] | set[str]) -> set[tuple[str]]:
-    return {(word,) for word in figures}
-
-
-def _inside(words: tuple[str, ...], at: int, phrase: tuple[str, ...]) -> bool:
-    return any(words[at - k : at - k + len(phrase)] == phrase for k in range(len(phrase)) if at - k >= 0)

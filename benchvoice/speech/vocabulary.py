@@ -53,7 +53,7 @@ def unit_words(unit: str | None = None, kind: str | None = None) -> frozenset[st
         word
         for phrase, name in UNIT_TABLE.items()
         if wanted is None or wanted in _kinds(name)
-        if phrase[0] not in _TYPED_ONLY or len(phrase) > 1
+        if phrase[0] not in _TYPED_ONLY
         for word in phrase
     )
 
@@ -80,7 +80,7 @@ def correction_words() -> frozenset[str]:
 
 def hedge_words() -> frozenset[str]:
     """Words that make a number a guess. They must be hearable, or a guess is taken for a reading."""
-    return _words_of(shapes.HEDGES) | {"between", "from", "to", "or", "bit", "little", "slightly", "well"}
+    return _words_of(shapes.HEDGES) | {"from", "little", "slightly", "well"}
 
 
 def reading_words(context: Context) -> frozenset[str]:
@@ -91,8 +91,6 @@ def reading_words(context: Context) -> frozenset[str]:
         words |= {"turn", "turns", "full", "whole", "complete"}
     if setting.dial:
         words |= {"division", "divisions"}
-    if setting.kind == "ratio":
-        words |= {"to"}
     return words | hedge_words() | {"standard"}
 
 

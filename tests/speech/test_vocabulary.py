@@ -92,8 +92,16 @@ def test_every_word_by_itself():
     assert not {"in", "ft", "mm", "s"} & vocabulary.unit_words(kind="length")
 
 
+def test_a_step_without_a_unit_hears_the_units_of_what_it_asks_for():
+    assert "thou" in vocabulary.reading_words(context("- what=clearance"))
+    assert "bar" not in vocabulary.reading_words(context("- what=clearance"))
+
+
 def test_words_of_dials_and_ratios():
-    assert "divisions" in vocabulary.reading_words(context("mm div=0.01 what=dial"))
+    turned = {"full", "whole", "complete", "turn", "turns", "division", "divisions"}
+    assert turned <= vocabulary.reading_words(context("mm div=0.01 what=dial"))
+    assert turned <= vocabulary.reading_words(context("mm div=0.01"))
+    assert {"four", "to", "one"} <= vocabulary.reading_words(context("- what=ratio"))
     assert {"full", "whole", "complete", "turn", "turns"} <= vocabulary.reading_words(context("deg"))
     assert not {"whole", "complete"} & vocabulary.reading_words(context("bar"))
     assert vocabulary.hedge_words() >= {"to", "bit"}
