@@ -175,7 +175,7 @@ class Step(Part):
     ban: Ban | None = None
     count: CountParts = CountParts()
     recalls: Names = ()
-    """Steps whose words (look and say) or packs (a computed value with a stock) are said again here."""
+    """Steps whose words (look and say), packs (a computed value with a stock) or matched sets are said again here."""
     touches: Texts = ()
     """Parts that this step touches, by name: a way back asks what was touched."""
     buries: Texts = ()

@@ -16,6 +16,7 @@ from benchvoice.session.hearing import whole_number
 from benchvoice.session.kinds import KINDS
 from benchvoice.session.left_over import asks_left_over
 from benchvoice.session.left_over import question as ask_left_over
+from benchvoice.session.matching import recall_match
 from benchvoice.session.moves import close, enter_next
 from benchvoice.session.opening import say_standing_orders, still_to_ask
 from benchvoice.session.packing import recall_packs
@@ -192,7 +193,7 @@ def _warned(turn: Turn, step: Step) -> bool:
 
 def _recall(turn: Turn, step: Step) -> None:
     for name in step.recalls:
-        turn.say(*recall_packs(turn.state, name))
+        turn.say(*recall_packs(turn.state, name), *recall_match(turn.state, name))
         for row in turn.state.facts.of(Remembered):
             if row.entry.step == name and row.entry.observed:
                 where = f"{say_place(row.entry.place)}: " if row.entry.place else ""

@@ -169,12 +169,30 @@ def _proposal(step: str, match: Match, found: Matches, at: int) -> Question:
 def say_match(match: Match, found: Matches, at: int = 0) -> str:
     """One way in one breath: "one with three, two with one; totals within two grams"."""
     amount = say_quantity(to_say(found.figure, found.unit), found.unit)
-    way = found.ways[at]
-    if match.how == "banks":
+    return _say_sets(match.how, found.ways[at], amount)
+
+
+def _say_sets(how: str, way: Sets, amount: str = "") -> str:
+    """The groups of one way, and what they come to where that is to be said too."""
+    if how == "banks":
         banks = "; ".join(say_list(list(bank)) for bank in way)
-        return f"{banks}; {amount} between the banks"
+        return f"{banks}; {amount} between the banks" if amount else banks
     groups = ", ".join(" with ".join(group) for group in way)
-    return f"{groups}; {_WITHIN[match.how]} within {amount}"
+    return f"{groups}; {_WITHIN[how]} within {amount}" if amount else groups
+
+
+def recall_match(state: State, step: str) -> tuple[str, ...]:
+    """What was matched at a step, as it is to go together, in sentences."""
+    return tuple(
+        f"{row.entry.what.capitalize()}: {_say_sets(row.entry.how, row.entry.sets)}"
+        for row in state.facts.of(Matched)
+        if row.entry.step == step
+    )
+
+
+def say_kept(entry: Matched) -> str:
+    """What was taken, and what it came to."""
+    return _say_sets(entry.how, entry.sets, say_quantity(to_say(entry.figure, entry.unit), entry.unit))
 
 
 _WITHIN = {"pairs": "each pair", "totals": "totals", "clearances": "clearances"}

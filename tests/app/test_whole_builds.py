@@ -84,5 +84,8 @@ def test_every_computed_value_of_the_engine_is_in_its_record(tmp_path: Path, ben
         assert "lobes" in page or name != "launch-bottom-end"
         if name == "launch-bottom-end":
             assert {"clearance_by_parts", "stretch"} <= logged
-            assert [entry.how for entry in bench.log("matched") if isinstance(entry, Matched)] == ["totals"]
-            assert "Pistons and rods matched" in page
+            matched = [entry for entry in bench.log("matched") if isinstance(entry, Matched)]
+            assert {entry.how for entry in matched} == {"pairs", "banks", "totals", "clearances"}
+            assert all(f"{entry.what} matched".capitalize() in page for entry in matched)
+            halves_in = "Thrust halves: one with two, three with four. Thrust halves in"
+            assert any(halves_in in each for each in bench.spoken)

@@ -153,7 +153,7 @@ def test_open_items_by_the_last_line() -> None:
     found = sheet().open_items
     open_steps = len(procedure().steps) - 11  # eleven are closed by the script or not fitted
     assert found[0] == (
-        f"{open_steps} steps not closed: bore size, parts laid out, cylinder bores, piston skirts, piston weights"
+        f"{open_steps} steps not closed: bore size, parts laid out, cylinder bores, piston skirts, piston pin bores"
         f" and {open_steps - 5} more"
     )
     for text in (

@@ -80,9 +80,10 @@ def _uses(book: Book, path: Path, step: Step) -> Iterator[tuple[str, Iterable[st
 
 
 def _recalled(step: Step) -> str | None:
-    """The step's name, when it keeps words or packs that can be said again."""
+    """The step's name, when it keeps words, packs or matched sets that can be said again."""
     chooses = step.measure is not None and any(each.stock is not None for each in step.measure.computed.values())
-    return step.step if step.look is not None or chooses else None
+    matches = step.measure is not None and step.measure.match is not None
+    return step.step if step.look is not None or chooses or matches else None
 
 
 def _many(path: Path, names: Iterable[str]) -> Uses:

@@ -95,9 +95,8 @@ def _ways_back(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]
 
 def _earlier(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]:
     """What must come before this step."""
-    # What was seen must have been said before; packs may be chosen later, on a way out that leads back to here.
-    seen = (name for name in step.recalls if (other := book.step(name)) is not None and other.look is not None)
-    names: list[tuple[Path, str]] = [((*path, "recalls"), name) for name in seen]
+    # What was seen or matched must be known before; packs may be chosen later, on a way out that leads back to here.
+    names: list[tuple[Path, str]] = [((*path, "recalls"), name) for name in step.recalls if _known_once(book, name)]
     if step.measure is not None:
         names += [((*path, "measure", "again"), name) for name in step.measure.again]
     if step.mark is not None and step.mark.expected is not None and step.mark.expected.equal_to is not None:
@@ -109,6 +108,14 @@ def _earlier(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]:
     for where, name in names:
         if book.at(name) >= at:
             yield Finding(where, f"{name} does not come before this step", "move it before, or name another")
+
+
+def _known_once(book: Book, name: str) -> bool:
+    """Whether a step keeps words or matched sets, and chooses no pack."""
+    step = book.step(name)
+    if step is None or step.measure is None:
+        return step is not None and step.look is not None
+    return not any(each.stock is not None for each in step.measure.computed.values())
 
 
 def _later(book: Book, at: int, path: Path, step: Step) -> Iterator[Finding]:

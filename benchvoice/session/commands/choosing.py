@@ -17,9 +17,10 @@ from benchvoice.quantity.shims import choose_shim, lash_shim
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.quantity.values import Quantity
 from benchvoice.session.commands.table import Command
+from benchvoice.session.entries import Matched
 from benchvoice.session.figures import figure_in, note_figure, which_figure
 from benchvoice.session.hearing import named_place
-from benchvoice.session.matching import matches_of, say_match
+from benchvoice.session.matching import matches_of, say_kept, say_match
 from benchvoice.session.plan import current_step, fitted_steps
 from benchvoice.session.readings import still_needed
 from benchvoice.session.sources import computed_row
@@ -141,12 +142,43 @@ def _lash_words(state: State, limits: Limits, read: Decimal, fitted: Decimal) ->
 # Matched sets ---------------------------------------------------------------------------------------------------------
 
 
-def _match(turn: Turn, how: str) -> None:
-    """Which parts go together, by the readings of the step in hand, or of the last step that declares a match."""
-    match = _match_of(turn.state, how)
-    if match is None:
+def _which(turn: Turn, text: str, how: str = "") -> None:
+    """Which parts go together (in the way that is named): as they were kept, else by the readings."""
+    found = _matching_step(turn.state, text, how)
+    if found is None:
         turn.say("Nothing here is to be matched")
         return
+    step, match = found
+    kept = [row.entry for row in turn.state.facts.of(Matched) if row.entry.step == step.step]
+    if kept:
+        turn.say(f"{kept[-1].what}: {say_kept(kept[-1])}")
+        return
+    _say_best(turn, match)
+
+
+def _matching_step(state: State, text: str, how: str) -> tuple[Step, Match] | None:
+    """The match that is meant: by the parts that are named, the step in hand or what it recalls, the last one kept."""
+    parts = _PARTS.findall(text)
+    declared = [(each, match) for each in fitted_steps(state) if (match := _match_of(each)) is not None]
+    meant = [
+        (each, match)
+        for each, match in declared
+        if how in ("", match.how) and all(part in match.what for part in parts)
+    ]
+    here = current_step(state)
+    recalled = here.recalls if here is not None else ()
+    kept = {row.entry.step: row.n for row in state.facts.of(Matched)}
+    meant.sort(key=lambda each: (each[0].step in recalled, kept.get(each[0].step, 0)), reverse=True)
+    in_hand = (each for each in meant if each[0] == here)
+    known = (each for each in meant if each[0].step in kept or matches_of(state, each[1]) is not None)
+    return next(in_hand, None) or next(known, None)
+
+
+def _match_of(step: Step) -> Match | None:
+    return step.measure.match if step.measure is not None else None
+
+
+def _say_best(turn: Turn, match: Match) -> None:
     found = matches_of(turn.state, match)
     if found is None:
         turn.say(f"{match.what}: not every one was read, or they can't be matched")
@@ -155,25 +187,18 @@ def _match(turn: Turn, how: str) -> None:
     turn.say(f"{match.what}: {say_match(match, found)}{more}")
 
 
-def _match_of(state: State, how: str) -> Match | None:
-    step = current_step(state)
-    if step is not None and step.measure is not None and how in ("pairs", "banks"):
-        ways: dict[str, Literal["pairs", "banks"]] = {"pairs": "pairs", "banks": "banks"}
-        return Match(what=step.measure.what, how=ways[how], of=step.step)
-    declared = [each.measure.match for each in fitted_steps(state) if each.measure is not None and each.measure.match]
-    if step is not None and step.measure is not None and step.measure.match is not None:
-        return step.measure.match
-    return next((each for each in reversed(declared) if matches_of(state, each) is not None), None)
-
-
 class _Into:
-    """Into pairs, or into banks."""
+    """What the step in hand reads, into pairs or into banks."""
 
-    def __init__(self, how: str) -> None:
+    def __init__(self, how: Literal["pairs", "banks"]) -> None:
         self.how = how
 
     def __call__(self, turn: Turn, _rest: str) -> None:
-        _match(turn, self.how)
+        step = current_step(turn.state)
+        if step is None or step.measure is None:
+            _which(turn, "", self.how)
+            return
+        _say_best(turn, Match(what=step.measure.what, how=self.how, of=step.step))
 
 
 def _gap_words(state: State) -> tuple[str, ...]:
@@ -198,6 +223,7 @@ def _sort_words(state: State) -> tuple[str, ...]:
 
 
 _WHICH = re.compile(r"which [a-z]+(?: goes)? with which [a-z]+")
+_PARTS = re.compile(r"which (?!goes\b)([a-z]+)")
 
 CHOOSING = (
     Command(
@@ -225,7 +251,7 @@ CHOOSING = (
         name="which goes with which",
         says=("which goes with which", "what goes with what", "which go together", "match them"),
         whole=lambda text: _WHICH.fullmatch(text) is not None,
-        act=_Into("declared"),
+        act=_which,
         heard=_match_words,
     ),
     Command(
