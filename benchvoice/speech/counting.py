@@ -45,14 +45,12 @@ def count_words(count: int) -> str:
     if count < 100:
         tens, ones = divmod(count, 10)
         return TENS[tens - 2] + (f" {DIGITS[ones]}" if ones else "")
-    for size, name in _SCALES:
-        if count >= size:
-            many, rest = divmod(count, size)
-            words = f"{count_words(many)} {name}"
-            if not rest:
-                return words
-            return f"{words} and {count_words(rest)}" if rest < 100 else f"{words} {count_words(rest)}"
-    raise AssertionError("unreachable: every count of a hundred or more has a scale")
+    size, name = next((size, name) for size, name in _SCALES if count >= size)
+    many, rest = divmod(count, size)
+    words = f"{count_words(many)} {name}"
+    if not rest:
+        return words
+    return f"{words} and {count_words(rest)}" if rest < 100 else f"{words} {count_words(rest)}"
 
 
 def digit_words(figures: str) -> str:

@@ -46,9 +46,9 @@ def _duration(words: Words, at: int, below: int) -> Iterator[_Part]:
         after = end + 1 if words[end : end + 1] == ("and",) else end
         for more, smaller, last in _duration(words, after, size):
             yield total + more, smaller, last
-        if size in _SMALLER and after == end:
+        if size in _SMALLER:
             for number, last in numbers.count(words, end):
-                if number.value < size // _SMALLER[size]:
+                if number.value * _SMALLER[size] < size:
                     yield total + number.value * _SMALLER[size], _SMALLER[size], last
 
 
@@ -61,7 +61,7 @@ def _part(words: Words, at: int) -> Iterator[_Part]:
         yield amount * size, size, end + 1
         if amount.denominator == 1 and words[end + 1 : end + 2] == ("and",):
             for part, last in numbers.fraction(words, end + 2):
-                if last >= len(words) or words[last] not in (*UNITS, "of", "a", "an"):
+                if last >= len(words) or words[last] not in ("a", "an"):  # half a minute
                     yield (amount + part.value) * size, size, last
 
 

@@ -16,7 +16,7 @@ def partners(words: Words) -> list[Words]:
         for at, word in enumerate(words)
         if word in SOUNDS_LIKE and _bare(words, at)
     ]
-    if words[:2] == ("ten", "thousandths") or words[:2] == ("ten", "thousandth"):
+    if words[:2] in (("ten", "thousandths"), ("ten", "thousandth")):
         found.append(("a", "ten", "thousandth", *words[2:]))
     return found
 

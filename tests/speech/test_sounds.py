@@ -17,6 +17,8 @@ from benchvoice.speech.sounds import partners
         ("fifteen fifty", ["fifty fifty", "fifteen fifteen"]),
         ("ten thousandths", ["a ten thousandth"]),
         ("ten thousandths of an inch", ["a ten thousandth of an inch"]),
+        ("ten thousandth", ["a ten thousandth"]),
+        ("ten thousandth of an inch", ["a ten thousandth of an inch"]),
         ("sixty five", []),
         ("twenty thou", []),
         ("twelve thou", []),
@@ -26,6 +28,9 @@ from benchvoice.speech.sounds import partners
         ("thirty seconds", ["thirteen seconds"]),
         ("fifteen ten thousandths", ["fifty ten thousandths"]),
         ("five ten thousandths", []),
+        ("fifteen sixteenths of an inch", []),
+        ("a thirty second of an inch", []),
+        ("fifteen thirty seconds of an inch", []),
     ],
 )
 def test_partners(text, alike):
