@@ -39,10 +39,11 @@ def spelt(text: str) -> str | None:
     mark = ""
     at = 0
     while at < len(words):
-        sign, end = _longest(words, at)
-        if end == at:
+        found = _longest(words, at)
+        if found is None:
             return None
-        mark, at = mark + sign, end
+        sign, at = found
+        mark += sign
     return mark
 
 
@@ -59,12 +60,12 @@ def _pieces(word: str) -> Iterator[str]:
         yield from word
 
 
-def _longest(words: Words, at: int) -> tuple[str, int]:
-    """The longest piece of a mark that starts here: a count takes as many words as it can."""
+def _longest(words: Words, at: int) -> tuple[str, int] | None:
+    """The longest piece of a mark that starts here: a count takes as many words as it can. None where none starts."""
     word = words[at]
-    if word in _TIMES and at + 1 < len(words):
-        sign, end = _longest(words, at + 1)
-        return (sign * _TIMES[word], end) if len(sign) == 1 else ("", at)
+    if word in _TIMES:
+        once = _longest(words, at + 1) if at + 1 < len(words) else None
+        return (once[0] * _TIMES[word], once[1]) if once is not None and len(once[0]) == 1 else None
     if word in LETTERS and word != "a":
         return LETTERS[word], at + 1
     if word in SIGNS or word in _SPOKEN_SIGNS:
@@ -73,7 +74,7 @@ def _longest(words: Words, at: int) -> tuple[str, int]:
         return word, at + 1
     found = max(count(words, at), key=lambda pair: pair[1], default=None)
     if found is None:
-        return ("A", at + 1) if word == "a" else ("", at)
+        return ("A", at + 1) if word == "a" else None
     return str(found[0].value), found[1]
 
 

@@ -45,7 +45,7 @@ def test_spelled(words, mark):
     assert spelt(words) == mark
 
 
-@pytest.mark.parametrize("words", ["", "plain", "two zero stamped", "double", "double twenty", "mark is four"])
+@pytest.mark.parametrize("words", ["", "plain", "two zero stamped", "double", "double stamped", "double twenty", "mark is four"])
 def test_what_is_no_mark(words):
     assert spelt(words) is None
 
@@ -54,6 +54,7 @@ def test_said_letter_by_letter():
     assert say_mark("T4") == "tango four"
     assert say_mark("20") == "two zero"
     assert say_mark("t4 b", phonetic=False) == "t four b"
+    assert say_mark("4#") == "four #"
     assert say_mark("A-1/2.5+") == "alfa dash one slash two point five plus"
 
 
