@@ -4,7 +4,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 from benchvoice.quantity.rounding import round_digits
-from benchvoice.quantity.units import convert
 from benchvoice.speech.say import say_quantity
 
 _SHARES: tuple[tuple[Fraction, str], ...] = (
@@ -26,19 +25,11 @@ def say_about(amount: Decimal, unit: str) -> str:
     Inches are said in thou, hundredths of a millimetre in microns; else one figure, or two where it begins with 1.
     """
     if unit == "in":
-        return say_about(_in(amount, unit, "thou"), "thou")
+        return say_about(amount * 1000, "thou")
     if unit == "mm" and amount < Decimal("0.1"):
-        return say_about(_in(amount, unit, "um"), "um")
+        return say_about(amount * 1000, "um")
     size, share = min(_SHARES, key=lambda each: abs(Fraction(amount) - each[0]))
     if abs(Fraction(amount) - size) <= _NEAR * size and unit in ("thou", "tenth"):
-        one = "thou" if unit == "thou" else "tenth"
-        return f"half a {one}" if share == "half" else f"{share} of a {one}"
-    figures = 2 if str(round_digits(amount, 2)).lstrip("0.").startswith("1") else 1
-    rounded = round_digits(amount, figures)
-    whole = rounded.to_integral_value()
-    return say_quantity(whole if whole == rounded else rounded.normalize(), unit)
-
-
-def _in(amount: Decimal, unit: str, to: str) -> Decimal:
-    exact = convert(amount, unit, to)
-    return round_digits(exact, 3)
+        return f"half a {unit}" if share == "half" else f"{share} of a {unit}"
+    figures = 2 if amount.as_tuple().digits[0] == 1 else 1
+    return say_quantity(round_digits(amount, figures).normalize(), unit)

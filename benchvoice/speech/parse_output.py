@@ -6,10 +6,8 @@ from fractions import Fraction
 from benchvoice.errors import InputError
 from benchvoice.quantity.units import convert, kind_of, to_decimal
 from benchvoice.speech.numbers import decimal_places
-from benchvoice.speech.readings import Action, Context, SpokenReading, parse_reading
+from benchvoice.speech.readings import Context, SpokenReading, parse_reading
 from benchvoice.speech.units import Work
-
-_WITH_VALUE = (Action.TAKE, Action.READ_BACK, Action.BOUND)
 
 
 def parse_as(
@@ -33,16 +31,15 @@ def parse_as(
         raise InputError(f"the low limit {context.low} is above the high limit {context.high}: swap them")
     reading = parse_reading(text, context)
     shown = unit or reading.unit
-    known = reading.action in _WITH_VALUE and reading.value is not None and shown is not None
-    value = _in(reading.value, reading, str(shown)) if known else None
+    value = _in(reading.value, reading, shown)
     return {
         "action": str(reading.action),
         "value": value,
-        "unit": shown if known or unit is not None else None,
+        "unit": shown,
         "heard_unit": reading.heard_unit,
-        "low": _in(reading.low, reading, str(shown)) if known else None,
-        "high": _in(reading.high, reading, str(shown)) if known else None,
-        "resolution": _in(reading.resolution, reading, str(shown), difference=True) if known else None,
+        "low": _in(reading.low, reading, shown),
+        "high": _in(reading.high, reading, shown),
+        "resolution": _in(reading.resolution, reading, shown, difference=True),
         "decimals": None if value is None else len(value.partition(".")[2]),
         "candidates": list(reading.candidates),
         "reason": reading.reason,
@@ -69,13 +66,11 @@ def _limit(limit: str | Decimal | None, which: str) -> Decimal | None:
     return number
 
 
-def _in(value: Decimal | None, reading: SpokenReading, unit: str, difference: bool = False) -> str | None:
+def _in(value: Decimal | None, reading: SpokenReading, unit: str | None, difference: bool = False) -> str | None:
     """A number of the reading in another unit of its kind, with the decimals that were said where they still show."""
-    if value is None or reading.unit is None:
+    if value is None or reading.unit is None or unit is None or kind_of(reading.unit) != kind_of(unit):
         return None
     said = Fraction(value)
-    if kind_of(reading.unit) != kind_of(unit):
-        return None
     exact = convert(said, reading.unit, unit) - (convert(0, reading.unit, unit) if difference else 0)
     factor = convert(1, reading.unit, unit) - convert(0, reading.unit, unit)
     decimals = -int(value.as_tuple().exponent) + decimal_places(factor)

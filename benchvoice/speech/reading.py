@@ -36,7 +36,7 @@ class Context:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpokenReading:
-    """What was understood.
+    """What was understood; only what is taken, read back or bound has a value and a unit.
 
     ``value``, ``low`` and ``high`` are in ``unit``, which is the unit said, or the step's when none was
     (``heard_unit`` is None then). A plain reading lies in the interval ``low`` = ``high`` = ``value``; a bound has one

@@ -70,6 +70,7 @@ def test_no_value_no_interval(text):
 def test_limits_are_heeded_as_text():
     assert parse_as("nineteen point oh one", unit="mm", low="18.95", high="19.05")["action"] == "take"
     assert parse_as("nineteen point oh one", unit="mm")["action"] == "read back"
+    assert parse_as("two thou", unit="thou", low="2", high="2")["reason"] == "one more figure"
     assert parse_as("one nine nine eight", unit="in", work="inch", low="1.996", high="2.000")["value"] == "1.998"
 
 

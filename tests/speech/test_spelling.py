@@ -45,7 +45,9 @@ def test_spelled(words, mark):
     assert spelt(words) == mark
 
 
-@pytest.mark.parametrize("words", ["", "plain", "two zero stamped", "double", "double stamped", "double twenty", "mark is four"])
+@pytest.mark.parametrize(
+    "words", ["", "plain", "two zero stamped", "double", "double stamped", "double twenty", "mark is four"]
+)
 def test_what_is_no_mark(words):
     assert spelt(words) is None
 
