@@ -55,6 +55,11 @@ def let_mean_stand(turn: Turn, step: Step, place: Place, because: str) -> None:
     turn.say(f"The mean stands: {words}, in limits" if in_limits else "The mean stands")
 
 
+def mean_reading(rows: tuple[Row[Reading], ...]) -> Reading | None:
+    """The mean of readings, for one who asks; None where they can't be averaged."""
+    return _mean(rows) if _plain(rows) else None
+
+
 def _mean(rows: tuple[Row[Reading], ...]) -> Reading:
     """Said with one decimal more than its readings; judged by its exact value."""
     first = rows[0].entry

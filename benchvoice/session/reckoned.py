@@ -43,11 +43,19 @@ MATERIALS = ("steel", "stainless steel", "cast iron", "aluminium", "bronze", "co
 
 # Other units ----------------------------------------------------------------------------------------------------------
 
-_METRIC = "metric"
-_METRIC_UNITS: Mapping[str, str] = MappingProxyType(
-    {"length": "mm", "torque": "N_m", "pressure": "bar", "mass": "g", "volume": "cc", "temperature": "degC"}
+_SYSTEMS: Mapping[str, Mapping[str, str]] = MappingProxyType(
+    {
+        "metric": MappingProxyType(
+            {"length": "mm", "torque": "N_m", "pressure": "bar", "mass": "g", "volume": "cc", "temperature": "degC"}
+        ),
+        "imperial": MappingProxyType(
+            {"length": "in", "torque": "ft_lb", "pressure": "psi", "mass": "oz", "volume": "in3", "temperature": "degF"}
+        ),
+    }
 )
-"""What "in metric" asks for, by what was read."""
+"""What "in metric" and "in imperial" ask for, by what was read."""
+_IN_THOU_BELOW = Fraction(1, 10)
+"""Of an inch: what is less is said in thou, as it is at the bench."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,12 +85,15 @@ def parted(rest: str) -> tuple[str, str] | None:
     """What is to be converted, and the unit asked for. Without a figure it is "that".
 
     "That in thou", "thou", "twelve thou in millimetres"; and the other way round, "thou is that", "thou in a tenth".
+    To convert is "that to imperial", "twelve thou into millimetres".
     """
+    rest = rest.removeprefix("to ").removeprefix("into ")
     if _names_unit(rest):
         return "that", rest
-    figure, _, unit = rest.rpartition(" in ")
-    if figure and _names_unit(unit):
-        return figure, unit
+    for between in (" in ", " to ", " into "):
+        figure, _, unit = rest.rpartition(between)
+        if figure and _names_unit(unit):
+            return "that" if figure in _THAT else figure, unit
     for between in (" is ", " are ", " in "):
         unit, _, figure = rest.partition(between)
         if figure and _names_unit(unit):
@@ -92,7 +103,10 @@ def parted(rest: str) -> tuple[str, str] | None:
 
 def _names_unit(words: str) -> bool:
     said = words_of(words)
-    return said in UNIT_TABLE or said in PART_TABLE or words == _METRIC
+    return said in UNIT_TABLE or said in PART_TABLE or words in _SYSTEMS
+
+
+_THAT = ("that", "it", "this")
 
 
 def converted(state: State, rest: str) -> Converted | str:
@@ -130,8 +144,11 @@ def _said(state: State, words: str) -> Figure | None:
 
 def _targets(words: str, figure: Figure, state: State) -> Iterable[Meaning]:
     kind = kind_of(figure.size.unit)
-    if words == _METRIC:
-        return (Meaning(unit=unit) for unit in (_METRIC_UNITS.get(kind),) if unit is not None)
+    if words in _SYSTEMS:
+        size = figure.size
+        small = kind == "length" and abs(convert(size.value, size.unit, "in")) < _IN_THOU_BELOW
+        unit = "thou" if small and words == "imperial" else _SYSTEMS[words].get(kind)
+        return (Meaning(unit=unit),) if unit is not None else ()
     said = words_of(words)
     setting = setting_of(figure.size.unit, state.procedure.work, None, None)
     found = meanings(UNIT_TABLE[said], setting) if said in UNIT_TABLE else part_meanings(PART_TABLE[said], setting)

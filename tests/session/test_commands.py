@@ -13,6 +13,7 @@ from benchvoice.session.commands import COMMANDS, find
 from benchvoice.session.commands.choosing import CHOOSING
 from benchvoice.session.commands.reckoning import RECKONING
 from benchvoice.session.commands.stock import STOCK
+from benchvoice.session.commands.values import VALUES
 from benchvoice.session.core import step
 from benchvoice.session.effects import Say, Write
 from benchvoice.session.events import Utterance
@@ -102,6 +103,12 @@ def test_names_and_forms_are_told_apart() -> None:
         ("twelve thou in millimetres", "what's that in", "twelve thou in millimetres"),
         ("and in millimetres", "what's that in", "millimetres"),
         ("what's that in metric", "what's that in", "metric"),
+        ("convert that to imperial", "what's that in", "that to imperial"),
+        ("convert twelve thou into millimetres", "what's that in", "twelve thou into millimetres"),
+        ("what feeler blades for eighteen", "what leaves for", "eighteen"),
+        ("what's the mean", "what's the mean", "mean"),
+        ("what is the interference", "what's the mean", "interference"),
+        ("what's the interference of thirty h seven p six", "limits of a fit", "thirty h seven p six"),
         ("what's twenty five h seven g six", "limits of a fit", "twenty five h seven g six"),
         ("what are the limits for a thirty k six shaft", "limits of a fit", "a thirty k six shaft"),
         ("what do i need", "what do i need", ""),
@@ -119,6 +126,7 @@ def test_questions_are_found(words: str, name: str, rest: str) -> None:
 @pytest.mark.parametrize(
     "words",
     [
+        "what's the meaning", "convert the boat", "one to ten",
         "what's the weather", "what is he doing", "take the bolt", "what's that in the corner", "twenty five h seven",
         "what lash shim for twelve", "what's that at twenty for cheese", "four b", "two point eight", "one more of it",
         "twelve in thou", "two and a half in inches", "that one in the tray", "how do i make tea", "how many bolts",
@@ -136,7 +144,7 @@ def test_questions_move_nothing() -> None:
 
 QUESTIONS = tuple(
     lead
-    for command in (*STOCK, *RECKONING, *CHOOSING)
+    for command in (*STOCK, *RECKONING, *VALUES, *CHOOSING)
     if not command.changes
     for lead in (*command.says, *command.leads)
 )

@@ -16,6 +16,7 @@ from benchvoice.session.commands.reckoning import RECKONING
 from benchvoice.session.commands.stock import STOCK
 from benchvoice.session.commands.table import Command, Found, find
 from benchvoice.session.commands.telling import TELLING
+from benchvoice.session.commands.values import VALUES
 from benchvoice.session.commands.warming import WARMING
 
 COMMANDS: tuple[Command, ...] = (
@@ -30,6 +31,7 @@ COMMANDS: tuple[Command, ...] = (
     *PAUSING,
     *STOCK,
     *RECKONING,
+    *VALUES,
     *CHOOSING,
 )
 

@@ -238,10 +238,11 @@ _WITH = (
 )
 _WITH_A_TOOL = tuple(f"{opening} {tool}" for opening in _WITH for tool in ("crowfoot", "adapter", "extension"))
 _MAKES = ("for", "four", "make", "makes", "make up")
+_FEELERS = ("leaves", "feelers", "blades", "feeler blades", "feeler leaves")
 _LEAVES_FOR = (
-    *(f"{which} {what} {to}" for which in ("what", "which") for what in ("leaves", "feelers") for to in _MAKES),
-    *(f"what {what} do i need for" for what in ("leaves", "feelers")),
-    *(f"{what} for" for what in ("leaves", "feelers")),
+    *(f"{which} {what} {to}" for which in ("what", "which") for what in _FEELERS for to in _MAKES),
+    *(f"what {what} do i need for" for what in _FEELERS),
+    *(f"{what} for" for what in _FEELERS),
 )
 _OF_A_FIT = (
     "what are the limits of",
@@ -259,6 +260,7 @@ _OF_A_FIT = (
     "what's the tolerance on",
     "what's the clearance of",
     "what's the clearance on",
+    *(f"{opening} {of}" for opening in ("what's the press", "what's the interference") for of in ("of", "on", "for")),
     "how tight is",
 )
 
@@ -267,7 +269,9 @@ def _unit_words(state: State) -> tuple[str, ...]:
     """The units that the last figure may be asked in."""
     figure = that(state)
     units = UNIT_PHRASES.get(kind_of(figure.size.unit), ()) if figure is not None else ()
-    return tuple(f"{opening} {unit}" for unit in units for opening in ("what's that in", "and in"))
+    other = "metric" if state.procedure.work == "inch" else "imperial"
+    systems = (f"what's that in {other}", f"convert that to {other}") if units else ()
+    return (*(f"{opening} {unit}" for unit in units for opening in ("what's that in", "and in")), *systems)
 
 
 def _crowfoot_words(state: State) -> tuple[str, ...]:
@@ -286,7 +290,7 @@ def _set_words(state: State) -> tuple[str, ...]:
 
 def _leaves_words(state: State) -> tuple[str, ...]:
     return (
-        ("what leaves for", "what feelers for")
+        ("what leaves for", "what feelers for", "what blades for")
         if any(each.leaves for each in state.procedure.instruments.values())
         else ()
     )
@@ -315,7 +319,7 @@ def _material_words(state: State) -> tuple[str, ...]:
 RECKONING = (
     Command(
         name="what's that in",
-        leads=("what's", "what is", "how many", *_THAT),
+        leads=("what's", "what is", "how many", "convert", *_THAT),
         act=_convert,
         fits=is_conversion,
         whole=is_whole_conversion,
