@@ -77,7 +77,7 @@ def _with_figures(words: tuple[str, ...]) -> tuple[str, ...]:
 def _counted(words: tuple[str, ...], at: int) -> Iterator[tuple[str, int]]:
     if words[at].isdecimal():
         yield str(int(words[at])), at + 1
-    elif words[at] not in ("a", "o", "hundred", "thousand"):
+    elif words[at] != "o":  # the letter; a nought is "oh"
         for number, end in count(words, at):
             yield str(number.value), end
 
@@ -91,7 +91,7 @@ class _Values:
 
     def at(self, words: tuple[str, ...], start: int) -> Iterator[tuple[str, int]]:
         """Each value that is said from here on, with the place after it, the longest form first."""
-        for length in range(min(4, len(words) - start), 0, -1):
+        for length in range(len(words) - start, 0, -1):
             value = self.forms.get(words[start : start + length])
             if value is not None:
                 yield value, start + length
@@ -132,16 +132,11 @@ def find_place(
         return FoundPlace(tuple(str(value) for value in complete[0]))
     if complete:
         return FoundPlace(None, f"{say_list([' '.join(map(str, place)) for place in complete], 'or')}?")
-    nearest = sorted(filled, key=_gaps)[0]
-    missing = next(name for name, value in zip(axes, nearest, strict=True) if value is None)
+    missing = next(name for name, value in zip(axes, filled[0], strict=True) if value is None)
     return FoundPlace(None, f"which {missing.replace('_', ' ')}?")
 
 
 _Partial = tuple[str | None, ...]
-
-
-def _gaps(place: _Partial) -> int:
-    return sum(value is None for value in place)
 
 
 def _filled(place: _Partial, axes: Axes, current: Sequence[str] | None) -> _Partial:

@@ -17,6 +17,7 @@ RINGS = {"bore": ["1", "2", "3", "4"], "ring": ["top", "second", "oil"]}
 VALVES = {"valve": [str(n) for n in range(1, 9)]}
 BOLTS = {"bolt": ["1A", "1B", "2A", "2B"]}
 CAPS = {"cap": ["1L", "1R", "2L", "2R"]}
+LONG_END = "far end of the long shaft"
 TEN = [str(n) for n in range(1, 11)]
 
 
@@ -42,6 +43,10 @@ TEN = [str(n) for n in range(1, 11)]
         ("two r", CAPS, ("2R",)),
         ("cap 2R", CAPS, ("2R",)),
         ("fan end", {"end": ["fan end", "flywheel end"]}, ("fan end",)),
+        ("a hundred", {"hole": ["99", "100", "101"]}, ("100",)),
+        ("row oscar", {"row": ["n", "o"]}, ("o",)),
+        ("o", {"row": ["n", "o"]}, ("o",)),
+        ("far end of the long shaft", {"end": ["near end", LONG_END]}, (LONG_END,)),
         ("twenty one", {"nut": [str(n) for n in range(1, 30)]}, ("21",)),
     ],
 )
@@ -71,6 +76,7 @@ def test_two_axes_with_the_same_values_in_order_or_named():
     axes = {"rod": ["one", "two"], "cap": ["one", "two"]}
     assert find_place("rod one cap two", axes).place == ("one", "two")
     assert find_place("cap two rod one", axes).place == ("one", "two")
+    assert find_place("one", axes) == FoundPlace(None, "which cap?")
     assert find_place("one two", axes) == FoundPlace(None, "one two or two one?")
 
 
