@@ -61,6 +61,7 @@ def test_places(text, axes, place):
         ("three thou", MAINS, "I don't know the place three thou"),
         ("", MAINS, "no place said"),
         ("the", MAINS, "I don't know the place the"),
+        ("main", MAINS, "I don't know the place main"),
         ("bore two top", BORES, "which direction?"),
         ("across", BORES, "which bore?"),
         ("one", CAPS, "I don't know the place one"),
@@ -103,6 +104,7 @@ def test_names_are_compared_without_stops_dashes_and_case():
 def test_words_for_what_the_places_are_of():
     assert find_place("main bearing two", MAINS, names=["bearing"]).place == ("two",)
     assert find_place("bearing two", MAINS).place is None
+    assert find_place("main bearing two", MAINS).place is None
 
 
 @pytest.mark.parametrize(
