@@ -41,10 +41,8 @@ class SpokenDate:
 def parse_date(text: str) -> tuple[SpokenDate, ...]:
     """Every date that the words can mean: one where they are clear, none where they are no date, several in doubt."""
     words = _plain(text)
-    months = [word for word in words if word in MONTHS]
-    if len(months) > 1:
-        return ()
-    found = _by_name(words, months[0]) if months else _by_figures(words)
+    month = next((word for word in words if word in MONTHS), None)
+    found = _by_figures(words) if month is None else _by_name(words, month)
     return tuple(dict.fromkeys(found))
 
 
@@ -91,18 +89,20 @@ def _day(words: list[str]) -> int | None:
 
 def _year(text: str) -> int | None:
     """Twenty twenty seven, two thousand and twenty seven, or twenty seven of this century."""
-    figures = _figures(text.replace("thousand and", "thousand"))
+    figures = _figures(text)
     if figures is None:
         return None
-    if len(figures) == 4 and figures.startswith("20"):
+    if len(figures) == 4:
         return int(figures)
     return 2000 + int(figures) if len(figures) == 2 else None
 
 
 def _figures(text: str) -> str | None:
     """The figures that words spell one by one or as counts; None where anything else is among them."""
-    mark = spelt(re.sub(r"(\d)(?:st|nd|rd|th)\b", r"\1", text)) if text else None
-    figures = re.sub(r"[-./ ]", "", mark) if mark is not None else ""
+    mark = spelt(re.sub(r"(\d)(?:st|nd|rd|th)\b", r"\1", text))
+    if mark is None:
+        return None
+    figures = re.sub(r"[-./ ]", "", mark)
     return figures if figures.isascii() and figures.isdecimal() else None
 
 
@@ -141,7 +141,7 @@ def say_date(day: date, *, whole_month: bool = False) -> str:
     century, years = divmod(day.year, 100)
     year = f"{count_words(century)} {count_words(years) if years > 9 else 'oh ' + count_words(years)}"
     if years == 0:
-        year = f"two thousand{'' if century == 20 else ' ' + count_words(day.year % 1000)}"
+        year = count_words(day.year)
     if whole_month:
         return f"end of {MONTHS[day.month - 1]} {year}"
     return f"the {_ORDINALS[day.day - 1]} of {MONTHS[day.month - 1]} {year}"

@@ -42,7 +42,7 @@ def spoken_fit(text: str) -> SpokenFit | None:
     side = _SIDES.get(words[-1]) if words else None
     if side is not None:
         words = words[:-1]
-    first = next((at for at, word in enumerate(words) if _letter(word) and at > 0), None)
+    first = next((at for at, word in enumerate(words) if word in LETTERS), None)
     if first is None:
         return None
     size = _size(tuple(word for word in words[:first] if word not in _MILLIMETRE))
@@ -61,16 +61,10 @@ def _pieces(text: str) -> Iterator[str]:
             yield from re.findall(r"[0-9]+(?:\.[0-9]+)?|[a-z]", word)
 
 
-def _letter(word: str) -> str | None:
-    return LETTERS.get(word)
-
-
 def _size(words: Words) -> Decimal | None:
     """The one number that the words are; one that ends as a decimal."""
-    if len(words) == 1 and words[0][0].isdigit():
-        return Decimal(words[0]) or None
     found = {each.value for each, end in number(words, 0) if end == len(words)}
-    if len(found) != 1 or not words:
+    if len(found) != 1:
         return None
     value = found.pop()
     return Decimal(value.numerator) / Decimal(value.denominator) if value > 0 and terminates(value) else None
@@ -81,8 +75,8 @@ def _zones(words: Words) -> tuple[str, ...] | None:
     at = 0
     while at < len(words):
         letters = ""
-        while at < len(words) and len(letters) < 2 and _letter(words[at]):
-            letters += (_letter(words[at]) or "").lower()
+        while at < len(words) and len(letters) < 2 and (letter := LETTERS.get(words[at])):
+            letters += letter.lower()
             at += 1
         grades = [(int(each.value), end) for each, end in count(words, at)]
         if at < len(words) and words[at].isdigit():

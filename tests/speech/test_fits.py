@@ -19,6 +19,7 @@ D = Decimal
         ("twenty five h seven g six", "25", ("h7", "g6"), None),
         ("twenty-five hotel seven golf six", "25", ("h7", "g6"), None),
         ("25 H7/g6", "25", ("h7", "g6"), None),
+        ("40.5 H8/f7", "40.5", ("h8", "f7"), None),
         ("25 mm H7/js6", "25", ("h7", "js6"), None),
         ("one hundred and twenty millimetres h eight f seven", "120", ("h8", "f7"), None),
         ("forty point five h eight f seven", "40.5", ("h8", "f7"), None),
@@ -26,6 +27,8 @@ D = Decimal
         ("thirty h eleven hole", "30", ("h11",), "hole"),
         ("thirty k six", "30", ("k6",), None),
         ("a thirty k six shaft", "30", ("k6",), "shaft"),
+        ("an eighty h eleven hole", "80", ("h11",), "hole"),
+        ("twenty five h seven/g six", "25", ("h7", "g6"), None),
         ("the twenty five h seven g six", "25", ("h7", "g6"), None),
     ],
 )
@@ -40,7 +43,7 @@ def test_fits(words, size, zones, side):
         "", "done", "a", "a seven", "the thirty",
         "twenty five", "h seven", "h seven g six", "twenty five h", "twenty five h seven g",
         "twenty five h seven g six k five", "four b", "two point eight", "twenty five h nineteen",
-        "nought h seven g six",
+        "nought h seven g six", "0 h7", "twenty five j s s six",
         "one left", "fifty h seven p six shaft", "all but seven", "number two a",
     ],
 )  # fmt: skip
