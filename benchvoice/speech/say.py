@@ -85,7 +85,7 @@ def say_unit(unit: str, value: Decimal | int | None = None) -> str:
     if unit not in UNIT_WORDS:
         raise InputError(f"the unit {unit!r} can't be spoken: use one of {', '.join(UNIT_WORDS)}")
     one, many = UNIT_WORDS[unit]
-    return one if value is not None and format(abs(Decimal(value)), "f") == "1" else many
+    return one if value is not None and str(abs(Decimal(value))) == "1" else many
 
 
 def say_quantity(value: Decimal | int, unit: str, fractions: bool | None = None) -> str:
@@ -100,9 +100,9 @@ def say_quantity(value: Decimal | int, unit: str, fractions: bool | None = None)
         return f"minus {say_quantity(-exact, unit, fractions)}"
     as_fractions = unit in FRACTION_UNITS if fractions is None else fractions
     words = say_number(exact, as_fractions)
-    one = UNIT_WORDS.get(unit, ("", ""))[0]
+    one = say_unit(unit, 1)
     if one and words in _FRACTIONS.values():
-        article = "an" if one.startswith(("a", "e", "i", "o", "u", "ho")) else "a"
+        article = "an" if one.startswith(("i", "o", "ho")) else "a"
         return f"half {article} {one}" if words == "a half" else f"{words} of {article} {one}"
     return f"{words} {say_unit(unit, exact)}".strip()
 

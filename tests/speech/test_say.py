@@ -32,6 +32,7 @@ from benchvoice.speech.durations import parse_duration
         ("9.540", "nine point five four zero"),
         ("14.0", "fourteen point zero"),
         ("1E+2", "one hundred"),
+        ("2.5", "two point five"),
         ("-0", "zero"),
     ],
 )
@@ -92,6 +93,8 @@ def test_quantities(value, unit, words):
 
 def test_fractions_can_be_asked_for_or_refused():
     assert say.say_quantity(Decimal("2.5"), "thou", fractions=False) == "two point five thou"
+    assert say.say_quantity(Decimal(25), "tenth") == "two and a half thou"
+    assert say.say_quantity(Decimal(25), "tenth", fractions=False) == "two point five thou"
     assert say.say_quantity(Decimal("2.5"), "N_m", fractions=True) == "two and a half newton metres"
     assert say.say_quantity(Decimal("-2.5"), "N_m", fractions=True) == "minus two and a half newton metres"
     assert say.say_quantity(Decimal("0.5"), "oz", fractions=True) == "half an ounce"
@@ -102,6 +105,8 @@ def test_fractions_can_be_asked_for_or_refused():
 def test_a_unit_without_words_is_refused_with_a_remedy():
     with pytest.raises(InputError, match="'furlong' can't be spoken: use one of in, thou"):
         say.say_quantity(Decimal(2), "furlong")
+    with pytest.raises(InputError, match="'furlong' can't be spoken"):
+        say.say_quantity(Decimal("0.5"), "furlong", fractions=True)
 
 
 def test_every_unit_that_has_words_is_on_the_closed_list():
@@ -173,6 +178,11 @@ def test_limits(low, high, unit, words):
     assert say.say_limits(ends[0], ends[1], unit) == words
 
 
+def test_limits_in_figures_where_asked_for():
+    assert say.say_limits(Decimal("1.5"), Decimal(3), "thou", fractions=False) == "one point five to three thou"
+    assert say.say_limits(Decimal("1.5"), Decimal(3), "mm", fractions=True) == "one and a half to three millimetres"
+
+
 @pytest.mark.parametrize(
     ("seconds", "words"),
     [
@@ -242,6 +252,7 @@ def test_counts_and_lists():
         ("2.91333333333", "in", "2.91333"),
         ("361.2646419251", "cc", "361.265"),
         ("0.9999999999", "mm", "1"),
+        ("19.9999999999", "mm", "20"),
         ("2.50", "thou", "2.50"),
         ("0.035", "mm", "0.035"),
     ],
