@@ -108,6 +108,30 @@ def test_the_decimals_that_were_said_are_kept():
     reading = metric("one point five zero")
     assert (str(reading.value), reading.decimals, str(reading.resolution)) == ("1.50", 2, "0.01")
     assert str(metric("one point five").value) == "1.5"
+    assert str(metric("two point five zero millimetres").value) == "2.50"
+
+
+@pytest.mark.parametrize(
+    ("phrase", "step", "value"),
+    [("half a flat", "deg", "30"), ("a turn and a half", "mm div=0.02 what=dial, 2 mm a turn", "3"),
+     ("half a turn", "mm div=0.02 what=dial, 2 mm a turn", "1")],
+)  # fmt: skip
+def test_parts_of_turns_and_flats_have_no_more_decimals_than_they_need(phrase, step, value):
+    assert str(heard(phrase, step).value) == value
+
+
+@pytest.mark.parametrize(
+    ("phrase", "step", "value", "unit"),
+    [("half a turn", "deg", "0.5", "turn"), ("a third of a turn", "deg", "120", "deg"),
+     ("three tenths of a degree", "degC", "0.3", "degC")],
+)  # fmt: skip
+def test_the_unit_that_was_said_is_kept_where_its_value_ends(phrase, step, value, unit):
+    reading = heard(phrase, step)
+    assert (str(reading.value), reading.unit) == (value, unit)
+
+
+def test_a_count_of_hundreds_is_as_fine_as_a_count_of_ones():
+    assert heard("fifteen hundred r p m", "rpm 1498..1503").action is TAKE
     assert str(inch("ten thou").value) == "10"
 
 
