@@ -41,6 +41,48 @@ one minute thirty seconds; s; metric; 90 s; -
 two minutes ten; s; metric; 130 s; -
 two hours ten; min; metric; 130 min; -
 one kilogram two grams; g; metric; 1.002 kg; another unit than the step's
+two turns five divisions; mm div=0.01 what=dial, 1 mm a turn; metric; 2.05 mm; in divisions
+one and five thousandths; -; inch; 1.005 in; -
+five pounds; psi; inch; 5 psi; -
+"""
+
+# --- numbers without a unit word --------------------------------------------------------------------------------------
+
+BARE = """
+five; thou; inch; 5 thou; -
+zero; mm; metric; 0 mm; -
+zero; mm div=0.01 what=dial; metric; 0 mm; -
+twelve; mm div=0.01 what=dial; metric; 0.12 mm; in divisions
+twelve; mm 0.10..0.14; metric; 0.12 mm; no unit said, it could be another size
+two point two five; in; inch; 2.25 in; -
+two point two five; in 0.002..0.003; inch; 0.00225 in; no unit said, it could be another size
+two point five; in 0.002..0.003; inch; 0.0025 in; no unit said, it could be another size
+four and a quarter; in 0.004..0.005; inch; 0.00425 in; no unit said, it could be another size
+oh four five; in; inch; 0.045 in; no point said
+one nine nine eight; thou; inch; 1998 thou; said figure by figure
+half; mm; metric; 0.5 mm; a fraction of what
+half; what=length; metric; 0.5 mm; no unit said
+quarter; deg; metric; 0.25 turn; a fraction of what
+a quarter; in; inch; 0.25 in; a fraction of what
+a third; deg; metric; 120 deg; a fraction of what
+three eighths; in; inch; 0.375 in; -
+three eighths; what=length; metric; 0.375 mm; no unit said
+ten; what=torque; metric; 10 N_m; no unit said
+ten; what=pressure; metric; 10 bar; no unit said
+ten; what=pressure; inch; 10 psi; no unit said
+ten; what=temperature; metric; 10 degC; no unit said
+ten; what=temperature; inch; 10 degF; no unit said
+ten; what=angle; metric; 10 deg; no unit said
+ten; what=angle; inch; 10 deg; no unit said
+ten; what=speed; metric; 10 rpm; no unit said
+ten; what=speed; inch; 10 rpm; no unit said
+ten; what=ratio; metric; 10 1; -
+ten; what=ratio; inch; 10 1; -
+eight to one; what=ratio; metric; 8 1; -
+ten; what=oversize; inch; 0.010 in; no unit said
+point five; what=oversize; inch; 0.0005 in; no unit said
+point five; what=oversize; metric; 0.5 mm; no unit said
+point oh oh five; what=oversize; inch; 0.005 in; no unit said
 """
 
 QUESTIONS = """
@@ -50,14 +92,35 @@ two and three tenths; in; inch; two point zero zero zero three or zero point zer
 two and three tenths; -; inch; two point zero zero zero three inches or two point three thou?
 two thou five inches; in; inch; I can't make a number of that
 sixty newton metres over; N_m; metric; I can't make a number of that
+two thou five thou; in; inch; I can't make a number of that
+five kilos; -; metric; kilos of what?
+twenty degrees; -; metric; twenty degrees or twenty degrees celsius?
+nine five four; mm; metric; nine hundred and fifty four or nine point five four?
+oh four five; mm; metric; zero point zero four five or zero point four five?
+oh four five; thou; inch; forty five or zero point four five?
+ninety five four; mm 90..100; metric; ninety five point four or ninety five point zero four?
+one twenty five; in; inch; one hundred and twenty five, one point two five or zero point one two five?
+three eighths; mm; metric; zero point three seven five of what?
+three eighths; -; inch; what unit?
+half; deg; metric; half of what?
+two point five; in; inch; two point five inches or two and a half thou?
+ten; what=torque; inch; pounds of what?
+ten; what=mass; metric; ten grams or ten kilograms?
+ten; what=mass; inch; ten ounces or ten pounds?
+ten; what=oversize; metric; ten thou, zero point one zero millimetres or ten millimetres?
+plus five; -; inch; five inches, five thou or half a thou?
+plus five; -; metric; five millimetres, zero point zero five millimetres or five thou?
+plus point five; -; metric; what unit?
+five; -; metric; what unit?
+one nine; -; metric; nineteen or one point nine?
 """
 
 
 def rows(table):
-    return [tuple(part.strip() for part in line.split(";")) for line in table.strip().splitlines()]
+    return [tuple(part.strip() for part in line.split(";")) for line in table.splitlines() if line]
 
 
-@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID))
+@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID + BARE))
 def test_what_is_kept_and_why_it_is_doubted(phrase, step, work, kept, reason):
     reading = heard(phrase, step, work)
     assert f"{reading.value} {reading.unit}" == kept
