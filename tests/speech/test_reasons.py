@@ -93,6 +93,9 @@ two and three tenths; -; inch; two point zero zero zero three inches or two poin
 two thou five inches; in; inch; I can't make a number of that
 sixty newton metres over; N_m; metric; I can't make a number of that
 two thou five thou; in; inch; I can't make a number of that
+two turns and forty three; mm what=dial, 1 mm a turn; metric; I can't make a number of that
+two and three tenths of a pound; ft_lb; inch; pounds of what?
+two and three tenths; what=torque; metric; I can't make a number of that
 five kilos; -; metric; kilos of what?
 twenty degrees; -; metric; twenty degrees or twenty degrees celsius?
 nine five four; mm; metric; nine hundred and fifty four or nine point five four?
