@@ -166,8 +166,9 @@ def meanings(name: str, setting: Setting) -> list[Meaning]:
     if name == "turn" and setting.turn is not None and setting.unit is not None:
         return [Meaning(unit=setting.unit, factor=setting.turn)]
     if name == "division":
-        known = setting.per_division is not None and setting.unit is not None
-        return [Meaning(unit=str(setting.unit), factor=Fraction(setting.per_division or 1))] if known else []
+        if setting.per_division is None or setting.unit is None:
+            return []
+        return [Meaning(unit=setting.unit, factor=Fraction(setting.per_division))]
     return [Meaning(unit=name)]
 
 

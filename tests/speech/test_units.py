@@ -158,6 +158,9 @@ def test_words_of_units():
     assert not says_unit(words_of("thou"), 0, setting("N_m"))
     assert says_unit(words_of("thou"), 0, setting("-"))
     assert not says_unit(words_of("in"), 0, setting("mm"))
+    assert not says_unit(words_of("in a row"), 0, setting("mm"))
+    assert says_unit(words_of("pounds"), 0, setting("N_m"))
+    assert not says_unit(words_of("pounds"), 0, setting("mm"))
     assert says_unit(words_of("inches"), 0, setting("mm"))
     assert list(part_word(words_of("ten thousandths"), 0)) == [(4, 2)]
     assert list(part_word(words_of("tenths"), 0)) == [(1, 1)]
