@@ -16,7 +16,7 @@ from benchvoice.log.storage import Storage
 from benchvoice.procedure.load import load_text
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.core import step
-from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, LookAtBuilds, Say, Write
+from benchvoice.session.effects import Adjust, DropClip, Effect, End, Hush, LookAtBuilds, Say, ToneAlone, Write
 from benchvoice.session.entries import Amended, Opened
 from benchvoice.session.events import Begin, BuildsSeen, Event, Resume
 from benchvoice.session.facts import Facts, Instant, fold
@@ -62,7 +62,7 @@ class Conversation:
         build: OpenBuild,
         state: State,
         clock: Clock,
-        speak: Callable[[Say], None],
+        speak: Callable[[Say | ToneAlone], None],
         adjust: Callable[[Adjust | Hush], None] = lambda _: None,
         look: Look = _sees_none,
     ) -> None:
@@ -100,7 +100,7 @@ class Conversation:
 
     def _do(self, effect: Effect) -> None:
         match effect:
-            case Say():
+            case Say() | ToneAlone():
                 self._speak(effect)
             case Adjust() | Hush():
                 self._adjust(effect)

@@ -4,7 +4,7 @@ import sys
 from dataclasses import replace
 
 from benchvoice.room import Room
-from benchvoice.session.effects import Adjust, Hush, Say
+from benchvoice.session.effects import Adjust, Hush, Say, ToneAlone
 from benchvoice.voice import RATES, Tone, Voice, tone
 
 _TONES = {
@@ -25,15 +25,16 @@ class Speaker:
         self._voice = voice or Voice()
         self._show = show
 
-    def say(self, said: Say) -> None:
-        """Speak; returns when the last of it was heard."""
+    def say(self, said: Say | ToneAlone) -> None:
+        """Speak, or sound a tone; returns when the last of it was heard."""
         if self._show:
             print(f"B: {said.text}", flush=True)
         if said.tone is not None:
             sound = tone(_TONES[said.tone], loudness=self._voice.loudness / 2)
             self._room.play(sound.samples, sound.rate)
-        sound = self._voice.say_to_buffer(said.text)
-        self._room.play(sound.samples, sound.rate)
+        if isinstance(said, Say):
+            sound = self._voice.say_to_buffer(said.text)
+            self._room.play(sound.samples, sound.rate)
 
     def adjust(self, what: Adjust | Hush) -> None:
         """Slower, faster, quieter, louder; or silence."""

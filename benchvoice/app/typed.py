@@ -10,12 +10,12 @@ from typing import TextIO
 from benchvoice.app.clock import ScriptClock, move
 from benchvoice.app.conversation import Conversation
 from benchvoice.errors import InputError
-from benchvoice.session.effects import Say
+from benchvoice.session.effects import Say, ToneAlone
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.ticking import next_due
 
 
-def print_prompt(say: Say) -> None:
+def print_prompt(say: Say | ToneAlone) -> None:
     """One prompt, one line."""
     print(" ".join(say.text.split()), flush=True)
 

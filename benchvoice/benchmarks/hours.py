@@ -4,7 +4,9 @@ The sound goes the whole way: the speech detector and our own ends of utterances
 build, the ear's trust, and the session, which asks when in doubt. The build stands at one moment after another (a
 reading is asked for, a "done", a mark, a question); what is heard there is counted, and so is what it would have
 written. Nobody answers the session: what it asks is answered, if at all, by the other speech itself. After anything
-is written the build is put back. Bounds are 95 %, Poisson; they count sound, not voices, so the voices are told too.
+is written the build is put back. Coming to another moment takes words that are understood, so the session answers
+there in words again before it falls back on a tone. Bounds are 95 %, Poisson; they count sound, not voices, so the
+voices are told too.
 """
 
 from __future__ import annotations
@@ -39,7 +41,7 @@ from benchvoice.procedure.load import load
 from benchvoice.room import BLOCK, NullRoom
 from benchvoice.session.core import step
 from benchvoice.session.counting import counts_owed
-from benchvoice.session.effects import Say, Write
+from benchvoice.session.effects import Say, ToneAlone, Write
 from benchvoice.session.events import Tick, Utterance
 from benchvoice.session.facts import Instant
 from benchvoice.session.plan import current_step
@@ -73,6 +75,8 @@ class Count:
     accepted_words: int = 0
     asked: int = 0
     """prompts that nobody's words called for"""
+    tones: int = 0
+    """tones alone, with no words"""
     written: Counter[str] = field(default_factory=Counter)
     """entries about the work, by kind"""
     changed: int = 0
@@ -90,6 +94,7 @@ class Count:
         for what, number in (
             ("utterances accepted", self.accepted),
             ("things asked or said", self.asked),
+            ("tones alone", self.tones),
             ("utterances that wrote something about the work", self.changed),
             ('false "done" heard and accepted', self.done_heard),
             ('false "done" that closed something', self.done_written),
@@ -177,6 +182,7 @@ class _Build:
             count.done_heard += utterance.text == "done"
         self._state, effects = step(self._state, utterance)
         count.asked += sum(isinstance(effect, Say) for effect in effects)
+        count.tones += sum(isinstance(effect, ToneAlone) for effect in effects)
         written = [effect.entry.kind for effect in effects if isinstance(effect, Write)]
         work = [kind for kind in written if kind not in TALK_ONLY]
         count.written.update(work)

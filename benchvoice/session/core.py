@@ -2,19 +2,20 @@
 
 The order in which an utterance is tried: nothing but "carry on" while holding; a ban that was broken; the answer to the
 question that waits; commands; an answer to the step in hand. What is none of these is kept as unclear and moves
-nothing: a command is the whole utterance, and talk does nothing.
+nothing: a command is the whole utterance, and talk does nothing; where it goes on, a tone alone answers it.
 """
 
 from typing import assert_never
 
 from benchvoice.procedure.models import Step
-from benchvoice.session import half_said, opening
+from benchvoice.session import half_said, opening, quiet
 from benchvoice.session.bans import break_ban, broken_ban
 from benchvoice.session.beforehand import QUESTIONS, ask_before
 from benchvoice.session.broken_off import QUESTIONS as BROKEN_OFF
 from benchvoice.session.closing import builds_seen
 from benchvoice.session.commands import COMMANDS, find
-from benchvoice.session.commands.pausing import CARRY_ON, name_taking_over, take_over
+from benchvoice.session.commands.asking import ASKING
+from benchvoice.session.commands.pausing import CARRY_ON, STOP, name_taking_over, take_over
 from benchvoice.session.commands.table import Found
 from benchvoice.session.commands.telling import EARLIER
 from benchvoice.session.effects import Effect, Say
@@ -71,6 +72,7 @@ def step(state: State, event: Event) -> tuple[State, tuple[Effect, ...]]:
             state, before = earlier.end()
             turn = Turn(state, event.now, event)
             _hear(turn, _plain(event.text))
+            turn = quiet.settle(turn, event, state)
             _ask_after_warning(turn, before)
             after, effects = turn.end()
             return after, (*before, *effects)
@@ -100,9 +102,13 @@ def _hear(turn: Turn, text: str) -> None:
         turn.unclear("nothing was said")
         return
     said = turn.utterance
-    if said is not None and said.doubtful and _is_talk(said) and not turn.state.takes_any_words:
-        turn.unclear(said.doubtful)
-        return
+    if said is not None and said.doubtful and not turn.state.takes_any_words:
+        if _is_talk(said):
+            turn.unclear(said.doubtful)
+            return
+        if quiet.is_quiet(turn.state):
+            quiet.tone_alone(turn, said.doubtful)
+            return
     text = half_said.stopped(turn.state, text)
     half = half_said.held_half(turn.state)
     if half is not None:
@@ -144,7 +150,7 @@ def _is_command(turn: Turn, text: str) -> bool:
 def _is_taken(turn: Turn, text: str) -> bool:
     """Whether the words would be understood as they are, tried on a turn that is thrown away."""
     trial = _trial(turn)
-    return _take(trial, text) and not trial.is_unclear
+    return _take(trial, text) and trial.unclear_because is None
 
 
 def _understand(turn: Turn, text: str) -> bool:
@@ -167,9 +173,14 @@ def _understand(turn: Turn, text: str) -> bool:
 
 
 def _reads_back(turn: Turn, text: str) -> bool:
-    """Whether what is awaited is read back when it is doubtful: a reading is, figure by figure; a command never."""
+    """Whether doubtful words are taken: a reading is read back figure by figure, and what only asks is answered.
+
+    "Stop" is taken at any moment: it moves nothing, and asking about it would be the opposite.
+    """
     question, in_hand, found = turn.state.talk.question, current_step(turn.state), find(COMMANDS, text)
-    if found is not None and found.command.changes:
+    if found is not None and found.command.name == STOP:
+        return True
+    if _is_command(turn, text) and (found is None or found.command not in ASKING):
         return False
     if question is not None and question.takes_anything:
         return turn.state.takes_any_words
@@ -181,7 +192,7 @@ def _ask_if_said(turn: Turn, text: str) -> None:
     """Words that the ear does not trust do nothing: they are said back, and done only after a yes."""
     assert turn.utterance is not None
     waiting = turn.state.talk.question
-    if (waiting is not None and waiting.name == "said") or not _could_mean(turn, text):
+    if (waiting is not None and waiting.name == "said") or not _is_taken(turn, text):
         turn.unclear(turn.utterance.doubtful or "not sure of the words")
         turn.say("Say it again", tone="not heard")
         return
@@ -202,11 +213,6 @@ def _is_talk(said: Utterance) -> bool:
     """Whether most of what was heard is none of the words that may be said: it was not meant for this."""
     others = sum(1 for each in said.words if each.word == OTHER)
     return others > len(said.words) - others
-
-
-def _could_mean(turn: Turn, text: str) -> bool:
-    """Whether the words would do anything, tried on a turn that is thrown away."""
-    return _take(_trial(turn), text)
 
 
 def _hear_while_holding(turn: Turn, text: str) -> None:
@@ -274,6 +280,8 @@ def _take_in_step(turn: Turn, text: str) -> bool:
         return False
     early = not_yet(turn.state, step_in_hand, turn.now)
     if early:
+        if not take_answer(_trial(turn), step_in_hand, text):
+            return False  # talk
         turn.understood("too early")
         turn.say(early)
         return True

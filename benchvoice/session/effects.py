@@ -1,7 +1,7 @@
 """What the session wants done, in order. A `Say` follows the writes that it acknowledges, never the other way round."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal
 
 from benchvoice.session.entries import Entry
 from benchvoice.session.facts import Instant
@@ -24,6 +24,14 @@ class Say:
 
     text: str
     tone: Tone | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ToneAlone:
+    """Sound a tone and speak no words; `text` stands for it in writing."""
+
+    tone: Tone
+    text: ClassVar[str] = "(tone)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,4 +69,4 @@ class LookAtBuilds:
     """Title of the procedure that they must follow."""
 
 
-Effect = Write | Say | Hush | Adjust | DropClip | LookAtBuilds | End
+Effect = Write | Say | ToneAlone | Hush | Adjust | DropClip | LookAtBuilds | End

@@ -75,6 +75,8 @@ class Talk:
     """Line of the Resumed entry after which a stage that was broken off was spoken of."""
     half: "Half | None" = None
     """A number that was broken off, until its rest comes or its wait is over."""
+    not_understood: int = 0
+    """Utterances in a row that were answered and not understood: see `session.quiet`."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

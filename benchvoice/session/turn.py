@@ -25,6 +25,7 @@ class Turn:
         self.began = state.facts.count
         self._effects: list[Effect] = []
         self._sentences: list[str] = []
+        self._last = ""
         self._tone: Tone | None = None
         self._heard = utterance is None
         self._meaning = "answer"
@@ -53,9 +54,10 @@ class Turn:
         self._heard = True
 
     @property
-    def is_unclear(self) -> bool:
-        """Whether the utterance was kept as one that was not understood."""
-        return any(isinstance(effect, Write) and isinstance(effect.entry, Unclear) for effect in self._effects)
+    def unclear_because(self) -> str | None:
+        """Why the utterance was kept as one that was not understood; None where it was not."""
+        entries = (effect.entry for effect in self._effects if isinstance(effect, Write))
+        return next((entry.reason for entry in entries if isinstance(entry, Unclear)), None)
 
     @property
     def speaks(self) -> bool:
@@ -107,6 +109,10 @@ class Turn:
         self._sentences.extend(sentence for sentence in sentences if sentence)
         self._tone = tone or self._tone
 
+    def say_last(self, sentence: str) -> None:
+        """End what is said with a sentence that "again" does not repeat."""
+        self._last = sentence
+
     def ask(self, question: Question | None) -> None:
         """Ask and wait for the answer (None: wait for nothing in particular)."""
         self.talk(question=question)
@@ -122,8 +128,9 @@ class Turn:
         self._note_heard()
         text = join(self._sentences)
         if text:
-            self._append(Said(text=text))
-            self._effects.append(Say(text, self._tone))
+            whole = join((text, self._last))
+            self._append(Said(text=whole))
+            self._effects.append(Say(whole, self._tone))
             self.talk(last_said=text)
         return self.state, tuple(self._effects)
 

@@ -21,7 +21,7 @@ from benchvoice.procedure.difference import difference
 from benchvoice.procedure.load import load_document
 from benchvoice.procedure.models import Procedure
 from benchvoice.session.core import OTHER, step
-from benchvoice.session.effects import Effect, End, LookAtBuilds, Say, Write
+from benchvoice.session.effects import Effect, End, LookAtBuilds, Say, ToneAlone, Write
 from benchvoice.session.entries import Entry, Word
 from benchvoice.session.events import Amend, Event, Tick, Utterance
 from benchvoice.session.facts import Instant, Row, fold
@@ -57,7 +57,7 @@ class Bench:
         self.clock = ScriptClock(START, boot="boot1")
         self.written: list[tuple[Entry, Instant]] = []
         self.heard: list[str] = []
-        """The prompts that followed the last event; `spoken` has every prompt."""
+        """The prompts that followed the last event, "(tone)" for a tone alone; `spoken` has every prompt."""
         self.spoken: list[str] = []
         self.effects: tuple[Effect, ...] = ()
         self.ended = False
@@ -95,6 +95,13 @@ class Bench:
         for text in utterances:
             self.heard = []
             self._handle(Utterance(now=self.clock.now(), text=text))
+        return self.heard
+
+    def speak(self, text: str) -> list[str]:
+        """Say something by voice that the ear trusts; returns the prompts."""
+        self.heard = []
+        words = tuple(Word(word=word, confidence=Decimal(1)) for word in text.split())
+        self._handle(Utterance(now=self.clock.now(), text=text, via="voice", words=words))
         return self.heard
 
     def mumble(self, text: str) -> list[str]:
@@ -211,7 +218,7 @@ class Bench:
         """Let go of the folder."""
         self._stack.close()
 
-    def _hear(self, say: Say) -> None:
+    def _hear(self, say: Say | ToneAlone) -> None:
         self.heard.append(say.text)
         self.spoken.append(say.text)
 
@@ -228,7 +235,7 @@ class Bench:
             match effect:
                 case Write():
                     self.written.append((effect.entry, effect.now))
-                case Say():
+                case Say() | ToneAlone():
                     self._hear(effect)
                 case End():
                     self.ended = True

@@ -22,7 +22,7 @@ from benchvoice.procedure.load import load
 from benchvoice.room import RATE, Samples
 from benchvoice.room.files import VirtualRoom
 from benchvoice.room.resampling import resample
-from benchvoice.session.effects import Say
+from benchvoice.session.effects import Say, ToneAlone
 from benchvoice.session.entries import Heard, Reading, Unclear
 from benchvoice.session.facts import Instant
 from benchvoice.testing.bench import START, Bench
@@ -67,7 +67,7 @@ def hear(model: Model, folder: Path, start: str, pieces: Iterator[Samples], said
     room = VirtualRoom(pieces)
     speaker = Speaker(room, show=False)
 
-    def speak(say: Say) -> None:
+    def speak(say: Say | ToneAlone) -> None:
         said.append((room.elapsed(), say.text))
         if clock.room is not None:
             speaker.say(say)

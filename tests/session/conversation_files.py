@@ -7,7 +7,9 @@ answers: crank_ground=first undersize    for the careful person who works up to 
 work to: main_clearance                  let that person work until the step is read out
 P: two and a quarter thou                what the person says
 P?: two [unk] done                       the same, by words that the ear does not trust; [unk]: some other word
+P!: two thirds or so                     the same, by words that the ear heard and trusts
 B: two and a quarter … main two          what is said then, pieces in this order ("B: (silence)" for nothing)
+B: (tone)                                a tone, and no words
 B not: under                             what is not said
 L: reading place=one; value=2.25         an entry written since the last P, @ or ! with these fields
 L none: reading                          no such entry was written
@@ -27,6 +29,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from benchvoice.procedure.register import load_register
+from benchvoice.session.effects import ToneAlone
 from benchvoice.session.entries import Entry
 from benchvoice.session.entries_brought import Trouble
 from benchvoice.session.known_instruments import KnownInstrument
@@ -94,6 +97,9 @@ def _line(talk: Run, text: str) -> None:
     elif word == "P?":
         talk.mark = len(talk.there.written)
         talk.there.mumble(rest)
+    elif word == "P!":
+        talk.mark = len(talk.there.written)
+        talk.there.speak(rest)
     elif word == "B":
         _said(talk, rest)
     elif word == "B not":
@@ -158,6 +164,9 @@ def _said(talk: Run, wanted: str) -> None:
     said = _plain(" ".join(talk.there.heard))
     if wanted == "(silence)":
         assert not said, "something was said"
+        return
+    if wanted == ToneAlone.text:
+        assert talk.there.heard == [wanted], "no tone, or not alone"
         return
     at = 0
     for piece in wanted.split("…"):

@@ -12,6 +12,8 @@ from benchvoice.session.state import Question
 from benchvoice.session.turn import Turn
 
 CARRY_ON = ("carry on", "okay carry on", "carry on now", "continue")
+STOP = "stop"
+"""The command's name."""
 
 
 def _stop(turn: Turn, _rest: str) -> None:
@@ -132,7 +134,7 @@ def _close(turn: Turn, _rest: str) -> None:
 
 
 PAUSING = (
-    Command(name="stop", says=("stop", "wait", "quiet", "stop talking", "be quiet", "stop stop"), act=_stop),
+    Command(name=STOP, says=("stop", "wait", "quiet", "stop talking", "be quiet", "stop stop"), act=_stop),
     Command(
         name="hold on",
         says=(
