@@ -99,9 +99,9 @@ def all_number_words(words: Words) -> bool:
     return bool(words) and all(word in known or is_figures(word) for word in words)
 
 
-def find(words: Words, phrases: Iterable[Words], start: int = 0) -> Iterator[tuple[int, int]]:
+def find(words: Words, phrases: Iterable[Words]) -> Iterator[tuple[int, int]]:
     """Where any of the phrases stands among the words, as (from, to); the longest first at each place."""
-    for at in range(start, len(words)):
+    for at in range(len(words)):
         for phrase in phrases:
             if words[at : at + len(phrase)] == phrase:
                 yield at, at + len(phrase)
@@ -172,14 +172,14 @@ def _hedge_length(words: Words, at: int) -> int:
 
 
 def ranges(words: Words) -> Iterator[tuple[Words, Words]]:
-    """The two ends of a range, every way it can be cut: "four to five thou", "between four and five"."""
+    """The two ends of a range, every way it can be cut: "four to five thou", "between four and five"; one may be ()."""
     inner, joins = words, {"to", "or", "through"}
     if words[:1] == ("between",):
         inner, joins = words[1:], {"and", "to"}
     elif words[:1] == ("from",):
         inner = words[1:]
     for at, word in enumerate(inner):
-        if word in joins and 0 < at < len(inner) - 1:
+        if word in joins:
             yield inner[:at], inner[at + 1 :]
 
 

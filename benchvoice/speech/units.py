@@ -243,9 +243,7 @@ def part_meanings(places: int, setting: Setting) -> list[Meaning]:
 def part_of(places: int, name: str, setting: Setting) -> list[Meaning]:
     """ "Tenths of a thou", "hundredths of a millimetre"."""
     part = Fraction(1, 10**places)
-    return [
-        Meaning(unit=meaning.unit, factor=meaning.factor * part, odd=meaning.odd) for meaning in meanings(name, setting)
-    ]
+    return [Meaning(unit=meaning.unit, factor=meaning.factor * part) for meaning in meanings(name, setting)]
 
 
 # What a step asks for, by the words of its ``what``, when it gives no unit.

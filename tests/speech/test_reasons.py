@@ -46,6 +46,15 @@ one and five thousandths; -; inch; 1.005 in; -
 five pounds; psi; inch; 5 psi; -
 """
 
+# --- corrections and sides --------------------------------------------------------------------------------------------
+
+SHAPES = """
+over by two thou; thou what=oversize; inch; 2 thou; -
+under by two thou; thou what=oversize; inch; -2 thou; -
+four thou no five thou no six thou; thou; inch; 6 thou; corrected
+four no five thou; thou; inch; 5 thou; corrected
+"""
+
 # --- numbers without a unit word --------------------------------------------------------------------------------------
 
 BARE = """
@@ -116,6 +125,28 @@ plus five; -; metric; five millimetres, zero point zero five millimetres or five
 plus point five; -; metric; what unit?
 five; -; metric; what unit?
 one nine; -; metric; nineteen or one point nine?
+four or five thou; thou; inch; which of the two?
+four through five thou; thou; inch; which of the two?
+from four to five thou; thou; inch; which of the two?
+between four to five; thou; inch; which of the two?
+to five thou; thou; inch; I can't make a number of that
+seven thou or so; thou; inch; say what it reads, not about
+a little over two thou; thou; inch; say what it reads, not about
+slightly more than two thou; thou; inch; say what it reads, not about
+well under two thou; thou; inch; say what it reads, not about
+the finish is four thou; thou; inch; just the number, please
+two thou not three; thou; inch; just the number, please
+"""
+
+# --- ends of an interval ----------------------------------------------------------------------------------------------
+
+ENDS = """
+two thou goes three thou no; 2 to 3
+no more than five thou; None to 5
+no less than five thou; 5 to None
+not over five thou; None to 5
+two or less; None to 2
+two thou or more; 2 to None
 """
 
 
@@ -123,11 +154,17 @@ def rows(table):
     return [tuple(part.strip() for part in line.split(";")) for line in table.splitlines() if line]
 
 
-@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID + BARE))
+@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID + SHAPES + BARE))
 def test_what_is_kept_and_why_it_is_doubted(phrase, step, work, kept, reason):
     reading = heard(phrase, step, work)
     assert f"{reading.value} {reading.unit}" == kept
     assert (reading.action, reading.reason) == ((Action.TAKE, "") if reason == "-" else (Action.READ_BACK, reason))
+
+
+@pytest.mark.parametrize(("phrase", "ends"), rows(ENDS))
+def test_the_ends_of_an_interval(phrase, ends):
+    reading = heard(phrase, "thou", "inch")
+    assert (reading.action, f"{reading.low} to {reading.high}") == (Action.BOUND, ends)
 
 
 @pytest.mark.parametrize(("phrase", "step", "work", "question"), rows(QUESTIONS))

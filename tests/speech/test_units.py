@@ -88,6 +88,12 @@ def test_turns_and_divisions_of_a_dial():
     assert setting("deg").turn is None
     assert setting("mm div=0.01 what=dial, 2 of a turn").turn == 1
     assert setting("thou what=dial").turn is None
+    assert setting("mm what=dial, 1 mm a turn").turn == 1
+    assert setting("mm div=0.01").turn == 1
+    assert setting("mm what=screw, 1 mm a turn").turn is None
+    assert setting("deg div=1 what=dial").turn is None
+    assert setting("mm div=0.01 what=end float by dial, 0.5 mm a turn, twice").turn == Fraction(1, 2)
+    assert setting("mm div=0.01 what=dial, 0.5.1 mm a turn").turn == 1
 
 
 @pytest.mark.parametrize(
