@@ -233,7 +233,7 @@ def _feeler(words: Words) -> list[Bound]:
             rest = rest[1:]
             continue
         if found and rest[0] == "not":  # "two goes but not three"
-            return [*found, Bound(End.HIGH, rest[1:])] if rest[1:] else []
+            return [*found, Bound(End.HIGH, rest[1:])]
         mark = next(
             ((at, phrase, end) for at in range(1, len(rest)) for phrase, end in _MARKS
              if rest[at : at + len(phrase)] == phrase), None,

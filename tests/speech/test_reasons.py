@@ -135,6 +135,7 @@ a little over two thou; thou; inch; say what it reads, not about
 slightly more than two thou; thou; inch; say what it reads, not about
 well under two thou; thou; inch; say what it reads, not about
 the finish is four thou; thou; inch; just the number, please
+two goes not; thou; inch; just the number, please
 two thou not three; thou; inch; just the number, please
 """
 
