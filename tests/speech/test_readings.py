@@ -238,6 +238,8 @@ def test_a_word_half_heard_is_named():
     assert (reading.reason, reading.unit) == ("it sounds like another number", "thou")
     assert reading.sounds_like == ("two thousandths", "two thou")
     assert inch("two thousand").reason == "two thousandths?"
+    assert inch("twenty five thousand").sounds_like == ("twenty five thousandths", "twenty five thou")
+    assert metric("twenty five hundred").sounds_like == ("twenty five hundredths",)
     reading = metric("three hundred")
     assert (reading.candidates, reading.sounds_like) == (("300", "0.03"), ("three hundredths",))
 
@@ -256,6 +258,9 @@ def test_figures_at_the_end_of_a_size_are_asked_for_with_the_sizes_they_may_be()
         ("two two newton metres", "N_m", ("2", "22", "4")),
         ("three thou", "N_m", ("0.003 in",)),
         ("seventy four point oh", "mm 73.98..74.02", ("74.0",)),
+        ("about two point five zero", "mm", ("2.50",)),
+        ("about four thou", "mm", ("0.004 in",)),
+        ("two pounds", "ft_lb", ("2 ft_lb", "2 in_lb")),
         ("ten ten", "-", ("1.010", "10.10", "101.0", "1010")),
         ("a third of two thou", "mm", ("0.002 in",)),
     ],
@@ -291,6 +296,12 @@ def test_a_ratio_was_said_when_it_was():
 def test_the_unit_of_a_part_was_said_when_it_was():
     assert inch("two and three tenths of a thou", "thou").heard_unit == "thou"
     assert inch("two point three", "thou").heard_unit is None
+
+
+@pytest.mark.parametrize("what", ["deviation, left", "run-out", "Height", "step-height, rear"])
+def test_nought_by_the_name_of_what_is_measured(what):
+    reading = metric("dead on" if "height" not in what.lower() else "dead flush", f"mm what={what}")
+    assert (reading.action, reading.value) == (TAKE, 0)
 
 
 def test_divisions_that_are_said_are_taken():
