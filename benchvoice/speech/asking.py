@@ -79,7 +79,7 @@ _KIND_NAMES = {"angle": "an angle"}
 def wrong_kind(senses: Sequence[Sense], setting: Setting) -> str:
     """ "That is a torque, this is a length"."""
     got = kind_of(str(senses[0].unit))
-    return f"that is {_article(got)}, this is {_article(setting.kind or 'something else')}"
+    return f"that is {_article(got)}, this is {_article(str(setting.kind))}"
 
 
 def _article(kind: str) -> str:
