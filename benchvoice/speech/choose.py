@@ -76,7 +76,7 @@ class Window:
         step = in_unit(sense.grain, sense.unit, self.unit, difference=True)
         allowed = (self.high - self.low) / 4
         if self.resolution is not None:
-            halves = self.resolution < 1 and (1 / self.resolution) in (2, 4)
+            halves = (1 / self.resolution) in (2, 4)
             allowed = max(allowed, Fraction(1) if halves else self.resolution)
         value = self.of(sense)
         clear = value - step / 2 > self.high or value + step / 2 < self.low

@@ -67,6 +67,8 @@ def test_what_is_of_the_size_of_the_limits(low, high, value, near):
         ("20", "30", "5", "N_m", []),
         ("11", "13", "2", "thou", []),
         ("10.5", "11.5", "1", "mm", ["11"]),
+        ("24.5", "25.5", "1", "mm", []),
+        ("1.38", "1.42", "0.4", "in", ["1.4"]),
     ],
 )
 def test_what_bare_figures_may_be_the_end_of(low, high, value, unit, whole):
@@ -147,6 +149,14 @@ def test_a_sense_that_only_limits_ask_for_waits_for_them():
 def test_two_senses_within_the_limits_are_both_left():
     setting = setting_of("mm", "metric", None, None)
     assert len(choose([sense("2"), sense("0.2", scaled=True)], setting, window("0", "3")).left) == 2
+
+
+def test_a_likelier_meaning_ten_times_the_limits_is_asked_about():
+    setting = setting_of("in", "inch", None, None)
+    small, limits = sense("0.2", "in", scaled=True), window("0.19", "0.21", "in")
+    assert len(choose([sense("2", "in", rival=True), small], setting, limits).left) == 2
+    assert choose([sense("2.2", "in", rival=True), small], setting, limits).one.value == Fraction("0.2")
+    assert choose([sense("2", "in"), small], setting, limits).one.value == Fraction("0.2")
 
 
 def test_conversions():
