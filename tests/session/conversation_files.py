@@ -4,7 +4,7 @@
 instruments: shop-instruments.yaml       the shop's register, beside the file; before the procedure
 procedure: launch-bottom-end.yaml        beside the file, or in procedures/
 answers: crank_ground=first undersize    for the careful person who works up to the place of interest
-work to: main_clearance                  let that person work until the step is read out
+work to: main_clearance                  let that person work until the step is read out; "the end" closes the build
 P: two and a quarter thou                what the person says
 P?: two [unk] done                       the same, by words that the ear does not trust; [unk]: some other word
 P!: two thirds or so                     the same, by words that the ear heard and trusts
@@ -37,6 +37,7 @@ from benchvoice.testing.bench import Bench
 from benchvoice.testing.beside import Beside
 
 ROOT = Path(__file__).parents[2]
+THE_END = "the end"
 
 
 @dataclass
@@ -89,8 +90,9 @@ def _line(talk: Run, text: str) -> None:
     elif word == "answers":
         talk.answers.update(pair.strip().split("=") for pair in rest.split(";"))  # type: ignore[arg-type]
     elif word == "work to":
-        talk.there.work_to(rest, talk.answers)
-        assert talk.there.at == rest, f"came to {talk.there.at}"
+        step = None if rest == THE_END else rest
+        talk.there.work_to(step, talk.answers)
+        assert talk.there.at == step, f"came to {talk.there.at}"
     elif word == "P":
         talk.mark = len(talk.there.written)
         talk.there.say(rest)
@@ -129,7 +131,7 @@ def _in_other(talk: Run, who: str, rest: str) -> None:
     name, _, work = who.partition(" work to")
     bench = talk.beside.benches[name.strip()]
     if work or who.endswith(" work to"):
-        bench.work_to(None if rest == "the end" else rest, talk.answers)
+        bench.work_to(None if rest == THE_END else rest, talk.answers)
     elif rest.startswith("!kill"):
         bench.kill_and_resume(away=rest.split()[1] if " " in rest else "1s")
     else:
