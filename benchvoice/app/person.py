@@ -91,7 +91,7 @@ def _to_question(state: State, now: Instant, known: Answers) -> str:
         task = current_task(state, step)
         return (task.part.thread if task is not None else None) or question.phrases[0]
     if step is not None and name == "count":
-        return say_count(counts_owed(state.facts, step)[0].expected)
+        return say_count(counts_owed(state, step)[0].expected)
     if step is not None and name == "setting":
         task = current_task(state, step)
         assert task is not None

@@ -130,7 +130,7 @@ def _waits(state: State) -> str:
     at = current_step(state)
     if at is None:
         return "the end"
-    return f"step {at.kind}{', a count owed' if counts_owed(state.facts, at) else ''}"
+    return f"step {at.kind}{', a count owed' if counts_owed(state, at) else ''}"
 
 
 def _due(talk: Conversation, clock: ScriptClock) -> Decimal | None:

@@ -28,7 +28,7 @@ from benchvoice.session.turn import Turn, join
 from benchvoice.session.ways import pending
 from benchvoice.session.windows import not_yet
 from benchvoice.session.witnesses import ask_witness, is_witnessed
-from benchvoice.speech.say import say_count, say_place
+from benchvoice.speech.say import say_count, say_list, say_place
 
 
 def carry_on(turn: Turn) -> None:
@@ -74,7 +74,7 @@ def _work(turn: Turn, step: Step) -> bool:
     kind = KINDS[step.kind]
     if ask_before(turn, step) or kind.ask(turn, step):
         return False
-    owed = counts_owed(turn.state.facts, step)
+    owed = counts_owed(turn.state, step)
     finished = turn.state.talk.done_said == step.step or (kind.by_itself and not came_back_to(turn.state, step))
     if owed and finished:
         turn.ask(_how_many(step, owed[0]))
@@ -220,8 +220,9 @@ def _how_many(step: Step, count: Count) -> Question:
 
 def note_count(turn: Turn, step: Step, count: Count, number: int) -> None:
     """Keep a count; one that does not come out is said, and stays owed."""
-    turn.write(Counted(step=step.step, what=count.what, number=number, expected=count.expected, way=count.way))
-    if number == count.expected:
+    expected = number if number in count.numbers else count.expected
+    turn.write(Counted(step=step.step, what=count.what, number=number, expected=expected, way=count.way))
+    if number == expected:
         turn.say(say_count(number))
     else:
-        turn.say(f"{say_count(number)}. I expected {say_count(count.expected)}")
+        turn.say(f"{say_count(number)}. I expected {say_list([say_count(each) for each in count.numbers], last='or')}")

@@ -50,7 +50,7 @@ def _answers(state: State, people: tuple[str, ...]) -> tuple[str, ...]:
         kind = KINDS[step.kind]
         words.extend(kind.phrases(state, step))
         about |= kind.about(state, step)
-        if counts_owed(state.facts, step):
+        if counts_owed(state, step):
             about.add("count")
         words.extend(_by_about(state, step, about))
         words.extend(sayable_breaks(state))

@@ -34,7 +34,7 @@ def _where(turn: Turn, _rest: str) -> None:
     if step is None:
         return
     owed = KINDS[step.kind].owes(turn.state, step, turn.now)
-    owed += tuple(f"the count of {count.what}" for count in counts_owed(turn.state.facts, step))
+    owed += tuple(f"the count of {count.what}" for count in counts_owed(turn.state, step))
     if owed:
         turn.say(f"Still owed: {listed(owed[:4], 'and')}{_more(len(owed) - 4)}")
 
@@ -117,7 +117,7 @@ def _left(turn: Turn, _rest: str) -> None:
     if step is None:
         turn.say("None")
         return
-    counts = counts_owed(turn.state.facts, step)
+    counts = counts_owed(turn.state, step)
     text = KINDS[step.kind].left(turn.state, step)
     turn.say(text or (f"{say_count(len(counts))} counts" if counts else "Nothing is counted here"))
 

@@ -174,7 +174,7 @@ def _next(turn: Turn, rest: str) -> None:
     if (
         step is not None
         and not KINDS[step.kind].owes(turn.state, step, turn.now)
-        and counts_owed(turn.state.facts, step)
+        and counts_owed(turn.state, step)
     ):
         turn.talk(done_said=step.step)
         return
