@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import product
+from itertools import accumulate, product
+from math import inf
 
 from benchvoice.ear.lexicon import Lexicon, Pronunciation
 
@@ -80,21 +81,31 @@ def exchange(one: str, other: str) -> float:
     return 0.8 if same_place or same_manner else 1.0
 
 
+_LEAST_LOSS = 0.5
+
+
 def _loss(sound: str) -> float:
-    return 0.5 if sound in _WEAK else 0.9
+    return _LEAST_LOSS if sound in _WEAK else 0.9
 
 
-def apart(one: Sequence[str], other: Sequence[str]) -> float:
-    """The least cost that turns one row of sounds into the other."""
-    row = [0.0]
-    for sound in other:
-        row.append(row[-1] + _loss(sound))
+def apart(one: Sequence[str], other: Sequence[str], within: float = inf) -> float:
+    """The least cost that turns one row of sounds into the other; infinite where it is more than `within`.
+
+    Most pairs are far apart, and that is known after a sound or two: no cost falls from row to row.
+    """
+    if _LEAST_LOSS * abs(len(one) - len(other)) > within:
+        return inf
+    losses = [_loss(sound) for sound in other]
+    row = [0.0, *accumulate(losses)]
     for sound in one:
-        diagonal, row[0] = row[0], row[0] + _loss(sound)
-        for j, against in enumerate(other, 1):
-            best = min(diagonal + exchange(sound, against), row[j] + _loss(sound), row[j - 1] + _loss(against))
+        loss = _loss(sound)
+        diagonal, row[0] = row[0], row[0] + loss
+        for j, (against, other_loss) in enumerate(zip(other, losses, strict=True), 1):
+            best = min(diagonal + exchange(sound, against), row[j] + loss, row[j - 1] + other_loss)
             diagonal, row[j] = row[j], best
-    return row[-1]
+        if min(row) > within:
+            return inf
+    return row[-1] if row[-1] <= within else inf
 
 
 def sounds_of(phrase: str, lexicon: Lexicon) -> list[Pronunciation]:
@@ -103,8 +114,10 @@ def sounds_of(phrase: str, lexicon: Lexicon) -> list[Pronunciation]:
     return [tuple(sound for part in parts for sound in part) for parts in product(*ways)] if phrase.split() else []
 
 
-def distance(one: str, other: str, lexicon: Lexicon) -> float | None:
+def distance(one: str, other: str, lexicon: Lexicon, within: float = inf) -> float | None:
     """How far apart two phrases sound where they are most alike; None when one can't be pronounced.
+
+    Infinite where it is more than `within`.
 
     Words that both begin or end with are the same for both, and left out.
     """
@@ -116,7 +129,7 @@ def distance(one: str, other: str, lexicon: Lexicon) -> float | None:
     ways = [sounds_of(" ".join(words), lexicon) if words else [()] for words in (first, second)]
     if not all(ways):
         return None
-    return min(apart(a, b) for a in ways[0] for b in ways[1])
+    return min(apart(a, b, within) for a in ways[0] for b in ways[1])
 
 
 def alike(phrases: Iterable[str], lexicon: Lexicon, among: Iterable[str] = (), within: float = CLOSE) -> list[Pair]:
@@ -126,7 +139,7 @@ def alike(phrases: Iterable[str], lexicon: Lexicon, among: Iterable[str] = (), w
     candidates = [(one, other) for k, one in enumerate(own) for other in [*own[k + 1 :], *others]]
     found = []
     for one, other in candidates:
-        far = distance(one, other, lexicon)
+        far = distance(one, other, lexicon, within)
         if far is not None and far <= within:
             found.append(Pair(one, other, round(far, 2)))
     return sorted(found, key=lambda pair: pair.distance)

@@ -1,5 +1,7 @@
 """How far apart words sound: a distance, and the pairs that it finds."""
 
+from math import inf
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -23,6 +25,12 @@ def test_it_is_a_distance(one, other):
     assert apart(one, other) == pytest.approx(apart(other, one))
     assert apart(one, one) == 0
     assert apart(one, other) > 0 or one == other
+
+
+@given(ROWS, ROWS, st.sampled_from([0.0, 0.3, 0.5, 0.7, CLOSE, 1.0, 1.4, 2.0]))
+def test_what_is_further_than_asked_is_infinite_and_nothing_else(one, other, within):
+    far = apart(one, other)
+    assert apart(one, other, within) == (far if far <= within else inf)
 
 
 @given(ROWS, ROWS, st.sampled_from(SOUNDS))
