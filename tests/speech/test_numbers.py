@@ -149,6 +149,7 @@ def test_typed(text, value, places):
 def test_typed_figures_with_a_leading_nought_are_figures():
     (number,) = found("025")
     assert (number.form, number.figures) == (Form.FIGURES, "025")
+    assert [number.form for number in found("0")] == [Form.COUNT]
 
 
 @pytest.mark.parametrize(

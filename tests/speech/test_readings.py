@@ -135,6 +135,11 @@ def test_a_count_of_hundreds_is_as_fine_as_a_count_of_ones():
     assert heard("fifteen hundred r p m", "rpm 1498..1503").action is TAKE
 
 
+def test_a_nought_that_was_left_out_counts_as_said():
+    reading = metric("ninety five four", "mm 95.02..95.06")
+    assert (str(reading.value), reading.decimals, str(reading.resolution)) == ("95.04", 2, "0.01")
+
+
 def test_figures_are_kept_with_their_noughts():
     assert inch("oh five oh", "in 0.045..0.055").digits == "050"  # SP-078
     assert inch("two point five").digits is None
@@ -260,6 +265,7 @@ def test_figures_at_the_end_of_a_size_are_asked_for_with_the_sizes_they_may_be()
         ("seventy four point oh", "mm 73.98..74.02", ("74.0",)),
         ("about two point five zero", "mm", ("2.50",)),
         ("about four thou", "mm", ("0.004 in",)),
+        ("one point nine nine eight", "thou", ("1.998 thou", "1998 thou")),
         ("two pounds", "ft_lb", ("2 ft_lb", "2 in_lb")),
         ("ten ten", "-", ("1.010", "10.10", "101.0", "1010")),
         ("a third of two thou", "mm", ("0.002 in",)),

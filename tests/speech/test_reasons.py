@@ -74,6 +74,12 @@ half; what=length; metric; 0.5 mm; no unit said
 quarter; deg; metric; 0.25 turn; a fraction of what
 a quarter; in; inch; 0.25 in; a fraction of what
 a third; deg; metric; 120 deg; a fraction of what
+two thirds; deg; metric; 240 deg; a fraction of what
+half; deg res=0.5 0.4..0.6; metric; 0.5 deg; a fraction of what, it could be another size
+five; N_m 0.04..0.06; metric; 5 N_m; -
+ninety five four; mm 95.02..95.06; metric; 95.04 mm; no point said, no hundred said, it could be another size
+oh four five six; mm 0.4..0.5; metric; 0.456 mm; no point said, it could be another size
+oh four five six; mm 4.5..4.6; metric; 4.5456 mm; no point said, the front figures are missing
 three eighths; in; inch; 0.375 in; -
 three eighths; what=length; metric; 0.375 mm; no unit said
 ten; what=torque; metric; 10 N_m; no unit said
@@ -91,6 +97,8 @@ eight to one; what=ratio; metric; 8 1; -
 ten; what=oversize; inch; 0.010 in; no unit said
 point five; what=oversize; inch; 0.0005 in; no unit said
 point five; what=oversize; metric; 0.5 mm; no unit said
+two and a half; what=oversize; inch; 0.0025 in; no unit said
+two and a quarter; what=oversize; inch; 0.00225 in; no unit said
 point oh oh five; what=oversize; inch; 0.005 in; no unit said
 """
 
@@ -111,6 +119,12 @@ nine five four; mm; metric; nine hundred and fifty four or nine point five four?
 oh four five; mm; metric; zero point zero four five or zero point four five?
 oh four five; thou; inch; forty five or zero point four five?
 ninety five four; mm 90..100; metric; ninety five point four or ninety five point zero four?
+ninety five four; mm; metric; nine hundred and fifty four or nine point five four?
+one twenty five; mm; metric; one hundred and twenty five or one point two five?
+one oh five; in; inch; one hundred and five or one point zero five?
+one oh five; mm 0.0100..0.0110; metric; one hundred and five or one point zero five?
+five; in 0.0004..0.0006; inch; five thou or half a thou?
+two and a quarter; in; inch; two point two five inches or two and a quarter thou?
 one twenty five; in; inch; one hundred and twenty five, one point two five or zero point one two five?
 three eighths; mm; metric; zero point three seven five of what?
 three eighths; -; inch; what unit?
