@@ -57,6 +57,7 @@ def test_a_hundred_without_its_number_may_have_lost_it():
     (number,) = found("hundred and five")
     assert (number.value, number.supplied) == (105, {Supplied.ARTICLE})
     assert found("a hundred and five")[0].supplied == set()
+    assert found("hundred and a half")[0].supplied == {Supplied.ARTICLE}
 
 
 @pytest.mark.parametrize(
@@ -112,6 +113,7 @@ def test_points(text, value, places, supplied):
         ("three quarter", "3/4", "1/4"),
         ("three eighths", "3/8", "1/8"),
         ("a sixteenth", "1/16", "1/16"),
+        ("an eighth", "1/8", "1/8"),
         ("one thirty second", "1/32", "1/32"),
         ("fifteen thirty seconds", "15/32", "1/32"),
         ("eleven sixty fourths", "11/64", "1/64"),
@@ -149,6 +151,7 @@ def test_typed(text, value, places):
 def test_typed_figures_with_a_leading_nought_are_figures():
     (number,) = found("025")
     assert (number.form, number.figures) == (Form.FIGURES, "025")
+    assert [number.form for number in found("05")] == [Form.FIGURES]
     assert [number.form for number in found("0")] == [Form.COUNT]
 
 
@@ -156,7 +159,7 @@ def test_typed_figures_with_a_leading_nought_are_figures():
     "text",
     ["", "point", "two point", "point oh oh", "two point five point one", "thou", "double", "double eleven", "and five",
      "four and", "five thirds", "thirty seconds", "eighths", "a five", "zero and a half", "8/8", "0/2",
-     "two and three", "hundred hundred", "1.5 and a half"],
+     "two and three", "hundred hundred", "eight eighths", "one eighths", "a quarters", "1.5 and a half"],
 )  # fmt: skip
 def test_what_is_no_number(text):
     assert found(text) == []

@@ -53,6 +53,25 @@ over by two thou; thou what=oversize; inch; 2 thou; -
 under by two thou; thou what=oversize; inch; -2 thou; -
 four thou no five thou no six thou; thou; inch; 6 thou; corrected
 four no five thou; thou; inch; 5 thou; corrected
+under by five degrees; degC; metric; -5 degC; from where?
+two thou over standard; thou what=oversize; inch; 2 thou; -
+two turns and a half; deg; metric; 2.5 turn; -
+two full turns; deg; metric; 2 turn; -
+one whole turn and a half; deg; metric; 1.5 turn; -
+two and five thousandths; in; inch; 2.005 in; -
+two five thousandths; in; inch; 25 thou; said figure by figure
+five ten thousandths; in; inch; 5 tenth; -
+two five ten thousandths; in; inch; 25 tenth; said figure by figure
+three minutes and a half; min; metric; 3.5 min; -
+one minute forty; min; metric; 100 s; it sounds like another number
+point five of an inch; in; inch; 0.5 in; -
+half of the inch; in; inch; 0.5 in; -
+half the inch; in; inch; 0.5 in; -
+an inch and a half; in; inch; 1.5 in; -
+a tenth of a millimetre; mm; metric; 0.1 mm; -
+two tenths of millimetres; mm; metric; 0.2 mm; -
+two tenths millimetre; mm; metric; 0.2 mm; -
+minus two tenths; mm; metric; -0.2 mm; -
 """
 
 # --- numbers without a unit word --------------------------------------------------------------------------------------
@@ -134,6 +153,16 @@ ten; what=torque; inch; pounds of what?
 ten; what=mass; metric; ten grams or ten kilograms?
 ten; what=mass; inch; ten ounces or ten pounds?
 ten; what=oversize; metric; ten thou, zero point one zero millimetres or ten millimetres?
+five over; -; metric; five millimetres, zero point zero five millimetres or five thou?
+over by five; -; metric; five millimetres, zero point zero five millimetres or five thou?
+over by sixty newton metres; N_m; metric; I can't make a number of that
+one and one two five thousandths; in; inch; I can't make a number of that
+two thou and five; thou; inch; I can't make a number of that
+five thou two thou; thou; inch; I can't make a number of that
+one turn half; deg; metric; I can't make a number of that
+one point five of an inch; in; inch; I can't make a number of that
+half an inch and a quarter; in; inch; I can't make a number of that
+nine to two; what=ratio; inch; which of the two?
 plus five; -; inch; five inches, five thou or half a thou?
 plus five; -; metric; five millimetres, zero point zero five millimetres or five thou?
 plus point five; -; metric; what unit?
