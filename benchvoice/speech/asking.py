@@ -29,7 +29,7 @@ def asks_for(what: str | None, words: Iterable[str]) -> bool:
     return bool(set((what or "").lower().replace("-", " ").replace(",", " ").split()) & set(words))
 
 
-def candidates(senses: Iterable[Sense], setting: Setting, with_unit: bool) -> tuple[str, ...]:
+def candidates(senses: Iterable[Sense], setting: Setting, with_unit: bool = False) -> tuple[str, ...]:
     """The values it may have been, each once, in the unit it would be written in."""
     listed = []
     for sense in senses:

@@ -117,7 +117,7 @@ def _corrected(before: Words, after: Words, words: Words, step: Step) -> SpokenR
         return SpokenReading(action=Action.ASK, reason="taken back; say it again")
     if before and not shapes.all_number_words(before):
         return _unclear(words, step)
-    shared = shapes.sharing_unit([before, after])[1] if before else after
+    shared = shapes.sharing_unit([before, after])[1]
     reading = _utterance(shared, step)
     if reading.action is Action.TAKE:
         return replace(reading, action=Action.READ_BACK, reason="corrected")
@@ -149,7 +149,7 @@ def _bound(ends: list[Bound], step: Step) -> SpokenReading | None:
         return None
     unclear = next((reading for reading in found if reading.value is None), None)
     if unclear is not None:
-        return replace(unclear, action=Action.ASK, reason=unclear.reason or "say that again")
+        return replace(unclear, action=Action.ASK)
     return _interval([(end.end, reading) for end, reading in zip(ends, found, strict=True)], step)
 
 

@@ -39,11 +39,11 @@ def measured(words: Words, step: Step) -> SpokenReading:
     phrases = tuple(" ".join(partner) for partner in sounds)
     one = found.one
     if one is None:
-        return replace(_ask(found, words, step), sounds_like=phrases)
+        return replace(_ask(found, step), sounds_like=phrases)
     if one.unit is None:
-        return replace(_ask(found, words, step), reason="what unit?", sounds_like=phrases)
+        return replace(_ask(found, step), reason="what unit?", sounds_like=phrases)
     if step.judged and step.setting.unit and step.window.too_coarse(one):
-        return _coarse(found, one, step)
+        return _coarse(one, step)
     if _beside(words, one, step):
         one = one.doubting(Doubt.FROM)
     if sounds and not _ruled_out(sounds, one, step):
@@ -61,7 +61,7 @@ def _beside(words: Words, sense: Sense, step: Step) -> bool:
 def choice(words: Words, step: Step) -> Choice:
     """The senses of the words that survive the step."""
     found = [sense for measure in measures(words) for sense in senses(measure, step.setting)]
-    return choose(found, step.setting, step.window) if found else Choice()
+    return choose(found, step.setting, step.window)
 
 
 def _settled(sense: Sense) -> SpokenReading:
@@ -95,7 +95,7 @@ def _ruled_out(sounds: list[Words], sense: Sense, step: Step) -> bool:
     )
 
 
-def _ask(found: Choice, words: Words, step: Step) -> SpokenReading:
+def _ask(found: Choice, step: Step) -> SpokenReading:
     """More than one sense, or none of the right kind."""
     if found.wrong:
         kinds = asking.wrong_kind(found.wrong, step.setting)
@@ -107,11 +107,11 @@ def _ask(found: Choice, words: Words, step: Step) -> SpokenReading:
     return SpokenReading(action=Action.ASK, candidates=listed, reason=asking.which(found.left, step.setting))
 
 
-def _coarse(found: Choice, one: Sense, step: Step) -> SpokenReading:
-    listed = asking.candidates([one], step.setting, False)
+def _coarse(one: Sense, step: Step) -> SpokenReading:
+    listed = asking.candidates([one], step.setting)
     if one.figures is not None:
         finer = replace(one, places=one.places + 1)
-        listed += asking.candidates([finer], step.setting, False)
+        listed += asking.candidates([finer], step.setting)
     return SpokenReading(action=Action.ASK, candidates=listed, reason="one more figure")
 
 
@@ -120,7 +120,7 @@ def _half_heard(words: Words, others: tuple[Words, ...], step: Step) -> SpokenRe
     whole = [sense for measure in measures(words) for sense in senses(measure, step.setting) if not sense.scaled]
     small = choice(others[0], step).left
     phrases = tuple(" ".join(other) for other in others)
-    listed = asking.candidates([*whole, *small], step.setting, False)
+    listed = asking.candidates([*whole, *small], step.setting)
     inside = [sense for sense in (*whole, *small) if step.window.known and step.window.holds(sense)]
     if len(inside) == 1:
         return replace(_settled(inside[0].doubting(Doubt.SOUND)), sounds_like=phrases)
@@ -130,9 +130,9 @@ def _half_heard(words: Words, others: tuple[Words, ...], step: Step) -> SpokenRe
 def _said_twice(words: Words, step: Step) -> SpokenReading | None:
     """ "Twenty twenty thou": a stutter, figures, or two numbers? Limits may tell; else it is asked."""
     tail = shapes.unit_tail(words)
-    number = words[: len(words) - len(tail)] if tail else words
+    number = words[: len(words) - len(tail)]
     half = len(number) // 2
-    if not half or len(number) % 2 or number[:half] != number[half:]:
+    if number[:half] != number[half:]:
         return None
     once, whole = choice((*number[:half], *tail), step), choice(words, step)
     if once.one is None or whole.one is None or once.one.unit is None:
@@ -146,11 +146,11 @@ def _said_twice(words: Words, step: Step) -> SpokenReading | None:
         if len(inside) == 1:
             return _settled(inside[0].doubting(Doubt.REPEATED))
     return SpokenReading(
-        action=Action.ASK, candidates=asking.candidates(choices, step.setting, False), reason="once or twice?"
+        action=Action.ASK, candidates=asking.candidates(choices, step.setting), reason="once or twice?"
     )
 
 
 def _noughts(nought: Sense, step: Step) -> SpokenReading:
     listed = [replace(nought, places=places) for places in range(len(nought.figures or "") + 1)]
-    shown = asking.candidates(listed, step.setting, False)
+    shown = asking.candidates(listed, step.setting)
     return SpokenReading(action=Action.ASK, candidates=shown, reason="nought with how many places?")

@@ -310,6 +310,24 @@ def test_nought_by_the_name_of_what_is_measured(what):
     assert (reading.action, reading.value) == (TAKE, 0)
 
 
+def test_a_nought_that_is_named_is_exact():
+    nought = Decimal(0)
+    assert inch("standard", "what=oversize") == SpokenReading(
+        action=TAKE, value=nought, unit="in", low=nought, high=nought, decimals=0
+    )
+
+
+def test_what_is_too_long_for_a_reading_is_talk():
+    corrected = ["one", "no"] * (MOST_WORDS // 2 - 1)
+    assert inch(" ".join([*corrected, "two", "thou"])).value == 2
+    assert inch(" ".join(["five", *corrected, "two", "thou"])).reason == "just the number, please"
+
+
+def test_words_of_something_else_are_told_from_a_number():
+    assert inch("maybe it was four thou").other_words
+    assert not inch("about four thou").other_words
+
+
 def test_divisions_that_are_said_are_taken():
     reading = metric("four divisions", "mm div=0.01 what=dial")
     assert (reading.action, reading.value, reading.unit, reading.heard_unit) == (TAKE, Decimal("0.04"), "mm", "mm")

@@ -71,7 +71,38 @@ an inch and a half; in; inch; 1.5 in; -
 a tenth of a millimetre; mm; metric; 0.1 mm; -
 two tenths of millimetres; mm; metric; 0.2 mm; -
 two tenths millimetre; mm; metric; 0.2 mm; -
+two full turns and a half; deg; metric; 2.5 turn; -
+hundred thou and a half; thou; inch; 100.5 thou; the front may be missing
+fifteen; 12..18 what=torque; metric; 15 N_m; it sounds like another number, no unit said
+no five thou; thou; inch; 5 thou; corrected
 minus two tenths; mm; metric; -0.2 mm; -
+two tenths three hundredths; mm; metric; 0.23 mm; -
+fifteen newton metres; N_m 20..30; metric; 15 N_m; it sounds like another number
+"""
+
+# --- names of what is measured, and words that are nought -------------------------------------------------------------
+
+NAMED = """
+two tenths oval; mm what=ovality; metric; 0.2 mm; -
+two tenths oval; mm what=out of round; metric; 0.2 mm; -
+ovality two tenths; mm what=ovality; metric; 0.2 mm; -
+the clearance of two thou; thou what=clearance; inch; 2 thou; -
+clearance two thou; thou what=clearance; inch; 2 thou; -
+two thou of clearance; thou what=clearance; inch; 2 thou; -
+standard; what=oversize; inch; 0 in; -
+standard; what=oversize; metric; 0 mm; -
+flush; mm; metric; 0 mm; flush
+flush; mm 0..0.1; metric; 0 mm; flush
+flush; mm 0.5..1; metric; 0 mm; flush
+flush; mm -0.1..0.1; metric; 0 mm; -
+dead on; mm -0.1..0.1; metric; 0 mm; -
+"""
+
+TALK = """
+hello; thou; inch
+the clearance; thou what=clearance; inch
+flush; -; metric
+a third; in; inch
 """
 
 # --- numbers without a unit word --------------------------------------------------------------------------------------
@@ -167,6 +198,16 @@ plus five; -; inch; five inches, five thou or half a thou?
 plus five; -; metric; five millimetres, zero point zero five millimetres or five thou?
 plus point five; -; metric; what unit?
 five; -; metric; what unit?
+two tenths oval; mm what=clearance; metric; just the number, please
+the two thou; thou what=clearance; inch; I can't make a number of that
+it is an inch; in; inch; just the number, please
+two inches by three quarters; in; inch; just the number, please
+oh; thou; inch; nought?
+o; thou; inch; nought?
+dead on; mm 0..1; metric; on what? say the figure
+dead on; mm 0.5..1; metric; on what? say the figure
+two thou goes three thou goes; thou; inch; those don't fit together
+three thou goes two thou nips four thou wont; thou; inch; those don't fit together
 one nine; -; metric; nineteen or one point nine?
 four or five thou; thou; inch; which of the two?
 four through five thou; thou; inch; which of the two?
@@ -191,6 +232,8 @@ no less than five thou; 5 to None
 not over five thou; None to 5
 two or less; None to 2
 two thou or more; 2 to None
+two thou goes three thou nips four thou wont; 3 to 4
+fifteen thou goes; 15 to None
 """
 
 
@@ -198,7 +241,7 @@ def rows(table):
     return [tuple(part.strip() for part in line.split(";")) for line in table.splitlines() if line]
 
 
-@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID + SHAPES + BARE))
+@pytest.mark.parametrize(("phrase", "step", "work", "kept", "reason"), rows(SAID + SHAPES + NAMED + BARE))
 def test_what_is_kept_and_why_it_is_doubted(phrase, step, work, kept, reason):
     reading = heard(phrase, step, work)
     assert f"{reading.value} {reading.unit}" == kept
@@ -209,6 +252,13 @@ def test_what_is_kept_and_why_it_is_doubted(phrase, step, work, kept, reason):
 def test_the_ends_of_an_interval(phrase, ends):
     reading = heard(phrase, "thou", "inch")
     assert (reading.action, f"{reading.low} to {reading.high}") == (Action.BOUND, ends)
+    assert (reading.reason, reading.sounds_like) == ("", ())
+
+
+@pytest.mark.parametrize(("phrase", "step", "work"), rows(TALK))
+def test_what_is_talk(phrase, step, work):
+    reading = heard(phrase, step, work)
+    assert (reading.action, reading.reason) == (Action.NOT_A_VALUE, "that is no reading")
 
 
 @pytest.mark.parametrize(("phrase", "step", "work", "question"), rows(QUESTIONS))
