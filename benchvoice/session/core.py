@@ -106,8 +106,9 @@ def _hear(turn: Turn, text: str) -> None:
         if _is_talk(said):
             turn.unclear(said.doubtful)
             return
-        if quiet.is_quiet(turn.state):
+        if quiet.is_quiet(turn.state) and text != turn.state.talk.toned:
             quiet.tone_alone(turn, said.doubtful)
+            turn.talk(toned=text)
             return
     text = half_said.stopped(turn.state, text)
     half = half_said.held_half(turn.state)

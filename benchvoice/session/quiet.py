@@ -8,6 +8,9 @@ Trusted words that can't be placed are counted with the rest, and get a tone lik
 of other people's talk, and for somebody who works here the tone says all that "I can't place that" says. Whatever they
 say that is understood, a question too, brings the words back.
 
+Words that the ear never trusts from one person must get through all the same: the same words twice in a row, which is
+what people do and talk does not, are read back or asked about again where they can be something, and wait for a yes.
+
 What is met with silence is no answer: it counts for nothing and ends no row. Nor do words that are kept as a remark
 with their sound, for nothing hangs on them. What is typed or comes by a key is no guess of the ear and always gets its
 words. So does a window, and the question that is asked again after a window's word.
@@ -40,12 +43,14 @@ def settle(turn: Turn, said: Utterance, before: State) -> Turn:
         return turn
     trusted = said.via != "voice" or said.doubtful is None
     if trusted and turn.unclear_because is None:
-        turn.talk(not_understood=0)
+        turn.talk(not_understood=0, toned="")
         return turn
     remark = before.takes_any_words and turn.unclear_because is None
     if said.via != "voice" or remark or not turn.speaks:
         return turn
-    if is_quiet(before) and turn.unclear_because is not None:
+    question = turn.state.talk.question
+    asks = question is not None and question is not before.talk.question
+    if is_quiet(before) and turn.unclear_because is not None and not asks:
         silent = Turn(before, turn.now, said)
         tone_alone(silent, turn.unclear_because)
         return silent

@@ -77,6 +77,8 @@ class Talk:
     """A number that was broken off, until its rest comes or its wait is over."""
     not_understood: int = 0
     """Utterances in a row that were answered and not understood: see `session.quiet`."""
+    toned: str = ""
+    """What was not trusted and got a tone alone, the last time: said again, it is asked about."""
     undone: int = 0
     """Rows up to this line can't be taken back any more by "wrong"."""
 

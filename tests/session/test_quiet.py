@@ -1,5 +1,6 @@
 """Talk that is not understood is answered twice in a row, then by a tone alone, and moves nothing at any time."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -54,7 +55,7 @@ def said(effects: list[Effect]) -> list[str]:
     return [effect.text for effect in effects if isinstance(effect, Say)]
 
 
-@given(where=st.integers(0), texts=st.lists(st.sampled_from((*WORDS, *EVERY, *TALK)), min_size=1, max_size=6))
+@given(where=st.integers(0), texts=st.lists(st.sampled_from((*WORDS, *EVERY, *TALK)), max_size=6, unique=True))
 def test_what_the_ear_does_not_trust_moves_nothing_and_is_answered_twice(where: int, texts: list[str]) -> None:
     state, answers = states()[where % len(states())], 0
     for text in texts:
@@ -63,7 +64,7 @@ def test_what_the_ear_does_not_trust_moves_nothing_and_is_answered_twice(where: 
         if answers == ANSWERS:
             assert [type(effect) for effect in effects] == [Write, ToneAlone]
             assert kinds(effects) == {"unclear"}
-            assert after.talk == state.talk
+            assert replace(after.talk, toned="") == replace(state.talk, toned="")
         answers += len(said(effects))
         assert [LAST in text for text in said(effects)] in ([], [answers == ANSWERS])
         state = after
