@@ -25,6 +25,6 @@ def settle_homophones(words: tuple[str, ...]) -> tuple[str, ...]:
         between = before in figures - {"point", "number"} and after in figures
         if word == "to" and (before in _LEADS_TO_WORDS or between):
             continue
-        if before is None or before in figures | {"all"} or after in figures | {"done", "of"}:
+        if before is None or before in figures | {"all"} or after in figures | {"done"}:
             settled[at] = _SAME[word]
     return tuple(settled)

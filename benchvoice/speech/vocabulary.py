@@ -14,7 +14,7 @@ from benchvoice.speech.measures import SIDES
 from benchvoice.speech.numbers import DENOMINATORS
 from benchvoice.speech.places import Axes, place_words
 from benchvoice.speech.readings import Context
-from benchvoice.speech.say import say_place, say_position
+from benchvoice.speech.say import say_position
 from benchvoice.speech.spelling import PHONETIC, spelling_words
 from benchvoice.speech.tokens import Words
 from benchvoice.speech.units import PART_TABLE, UNIT_TABLE, setting_of
@@ -113,8 +113,7 @@ def place_vocabulary(axes: Axes) -> frozenset[str]:
     """The words of a step's places, axis names and the words of lists included."""
     values = {word for options in axes.values() for value in options for word in place_words(say_position(value))}
     names = {word for name in axes for word in place_words(name)}
-    spoken = {word for name in axes for value in axes[name] for word in place_words(say_place([value], [name]))}
-    return frozenset(values | names | spoken | {"number", "and", "to", "all", "but"})
+    return frozenset(values | names | {"number", "and", "to", "all", "but"})
 
 
 def _words_of(phrases: Iterable[Words]) -> frozenset[str]:

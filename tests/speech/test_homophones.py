@@ -33,6 +33,7 @@ from benchvoice.speech.homophones import settle_homophones
         ("leave it for later", "leave it for later"),
         ("stopping for the day", "stopping for the day"),
         ("for the day", "for the day"),
+        ("for the day now", "for the day now"),
         ("go back to main clearance", "go back to main clearance"),
     ],
 )

@@ -235,6 +235,7 @@ def test_the_reason_is_spoken_in_a_few_words(phrase, work, step, reason):
 def test_candidates_of_words_round_a_number():
     assert inch("bore two reads four thou").candidates == ("2 in", "0.002 in", "0.0002 in", "0.004")
     assert inch("it was four thou").candidates == ("0.004",)
+    assert inch("four thou please").candidates == ("0.004",)
     assert inch("skip this").candidates == ()
 
 
@@ -325,6 +326,7 @@ def test_what_is_too_long_for_a_reading_is_talk():
 
 def test_words_of_something_else_are_told_from_a_number():
     assert inch("maybe it was four thou").other_words
+    assert inch("it was four thou").other_words
     assert not inch("about four thou").other_words
 
 
