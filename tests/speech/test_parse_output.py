@@ -80,6 +80,8 @@ def test_without_a_unit_the_one_that_was_said_is_given():
     assert parse_as("bang on", unit="thou", what="deviation")["value"] == "0"
     assert parse_as("bang on", unit="thou")["value"] is None
     assert parse_as("one point five")["unit"] is None
+    assert parse_as("two tenths", work="inch")["unit"] == "tenth"
+    assert parse_as("two tenths", work="metric")["unit"] == "mm"
 
 
 @pytest.mark.parametrize(
