@@ -18,8 +18,8 @@ from benchvoice.speech.units import PART_TABLE, UNIT_TABLE
 
 def _phrases(text: str) -> tuple[Words, ...]:
     """Phrases parted by commas, longest first, so that a short one can't shadow a longer one."""
-    found = {tuple(phrase.split()) for phrase in text.replace("\n", " ").split(",")}
-    return tuple(sorted(found - {()}, key=lambda phrase: (-len(phrase), phrase)))
+    found = {tuple(phrase.split()) for phrase in text.split(",")}
+    return tuple(sorted(found, key=lambda phrase: (-len(phrase), phrase)))
 
 
 CORRECTIONS = _phrases(

@@ -232,6 +232,7 @@ no less than five thou; 5 to None
 not over five thou; None to 5
 two or less; None to 2
 two thou or more; 2 to None
+over by two thou or more; 2 to None
 two thou goes three thou nips four thou wont; 3 to 4
 fifteen thou goes; 15 to None
 """
