@@ -16,6 +16,7 @@ from torch.nn import functional
 BLOCKS = [[1, 1], [1, 1], [1, 1], [1, 1], [2, 0], [2, 0], [3, 0], [3, 0], [3, 0]]
 CONFIGS = {
     "tiny": {"front": 64, "width": 96, "neck": 32, "head": 64, "blocks": BLOCKS[:3]},
+    "small": {"front": 192, "width": 304, "neck": 64, "head": 128, "blocks": BLOCKS},
     "base": {"front": 384, "width": 608, "neck": 128, "head": 256, "blocks": BLOCKS},
     "wide": {"front": 448, "width": 768, "neck": 160, "head": 320, "blocks": BLOCKS},
 }

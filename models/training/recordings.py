@@ -5,8 +5,9 @@ noises, anything non-commercial, and clips without a text (unless they are wante
 """
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
+from zlib import crc32
 
 import numpy as np
 from phones import GARBAGE
@@ -30,6 +31,8 @@ SHARES = {
     "dspspeech": 0.03,
     "dspspeechother": 0.01,
     "natospell": 0.01,
+    "speechocean": 0.12,
+    "speechoceannumbers": 0.10,
 }
 """Share of the drawn real clips that comes from each set; few-speaker sets are held down."""
 RHOTIC = {"asterisk": True, "callie": True, "asteriskau": False, "grid": False}
@@ -60,7 +63,21 @@ def _audio(folder: Path, rows: list[dict[str, str]]) -> Iterator[tuple[dict[str,
         yield row, to_16k(piece, rate) if rate != RATE else piece
 
 
-def recordings(folder: Path, split: str = "train") -> tuple[np.ndarray, list[Utterance], list[str]]:
+MANY = 20
+"""A set with so many speakers can lose some of them and still be itself."""
+
+
+def some_speakers(rows: list[dict[str, str]], part: float) -> list[dict[str, str]]:
+    """Keep the clips of about `part` of the speakers, by a hash of their names, in sets with MANY speakers or more."""
+    speakers: dict[str, set[str]] = {}
+    for row in rows:
+        speakers.setdefault(row["set"], set()).add(row["speaker"])
+    return [r for r in rows if len(speakers[r["set"]]) < MANY or crc32(r["speaker"].encode()) < part * 2**32]
+
+
+def recordings(
+    folder: Path, split: str = "train", without: Collection[str] = (), part: float = 1.0
+) -> tuple[np.ndarray, list[Utterance], list[str]]:
     """Read the clips that may be trained on: samples, utterances, and the set of each utterance."""
     parts: list[np.ndarray] = []
     rows: list[Utterance] = []
@@ -69,8 +86,9 @@ def recordings(folder: Path, split: str = "train") -> tuple[np.ndarray, list[Utt
     wanted = [
         r
         for r in _rows(folder / "manifest.tsv")
-        if r["split"] == split and r["set"] in SHARES and may_train(r["licence"])
+        if r["split"] == split and r["set"] in SHARES and r["set"] not in without and may_train(r["licence"])
     ]
+    wanted = some_speakers(wanted, part)
     for row, samples in _audio(folder, wanted):
         words = GARBAGE if row["text"] == "?" else " ".join(row["text"].lower().split())
         if not 1600 <= len(samples) <= 11 * RATE:

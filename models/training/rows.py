@@ -59,12 +59,13 @@ class RowPlans(torch.utils.data.IterableDataset):
         quiet: float = 0.5,
         quiet_seconds: tuple[float, float] = (0.5, 3.0),
         empty: float = 0.1,
+        vary: bool = True,
     ) -> None:
         fits = [i for i, n in enumerate(corpus.length) if n <= seconds * RATE * 0.84]
         weight = np.array([corpus.weight[i] for i in fits])
         self.clips, self.cumulative = np.array(fits), np.cumsum(weight / weight.sum())
         self.corpus, self.seconds, self.rows, self.seed, self.slots = corpus, seconds, rows, seed, slots
-        self.join, self.quiet, self.quiet_seconds, self.empty = join, quiet, quiet_seconds, empty
+        self.join, self.quiet, self.quiet_seconds, self.empty, self.vary = join, quiet, quiet_seconds, empty, vary
         self.mates: dict[str, list[int]] = {}
         for clip, (_, _, speaker) in corpus.joinable.items():
             self.mates.setdefault(speaker, []).append(clip)
@@ -122,6 +123,8 @@ class RowPlans(torch.utils.data.IterableDataset):
         while True:
             speed = np.where(numbers.random(self.rows) < 0.2, 1.0, numbers.uniform(0.87, 1.14, self.rows))
             tempo = np.where(numbers.random(self.rows) < 0.4, 1.0, numbers.uniform(0.88, 1.12, self.rows))
+            if not self.vary:
+                speed, tempo = np.ones(self.rows), np.ones(self.rows)
             table = np.zeros((4, self.rows, self.slots), np.float64)
             chains, targets = [], []
             for row in range(self.rows):

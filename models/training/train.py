@@ -47,7 +47,7 @@ class Sound:
             self._take_recordings(folder)
 
     def _take_recordings(self, folder: Path) -> None:
-        samples, utterances, sets = recordings(folder)
+        samples, utterances, sets = recordings(folder, without=self.args.without, part=self.args.part)
         base = self._append(samples)
         for utterance, name in zip(utterances, sets, strict=True):
             span = None
@@ -144,7 +144,9 @@ class Batches:
             ((4.0, self.args.rows, 8, 0.35, (0.3, 1.2)), (9.0, max(2, int(self.args.rows * 0.4)), 14, 0.5, (0.5, 3.0)))
         ):
             seed = self.seed * 100 + self.refills * 10 + number
-            plan = RowPlans(corpus, seconds, rows, seed, slots, self.args.join, quiet, span, self.args.empty)
+            plan = RowPlans(
+                corpus, seconds, rows, seed, slots, self.args.join, quiet, span, self.args.empty, not self.args.plain
+            )
             workers = (
                 {"num_workers": self.args.workers, "prefetch_factor": 4} if self.args.workers else {"num_workers": 0}
             )
@@ -176,6 +178,8 @@ class Batches:
         a = self.augment
         wide = int(seconds * STRETCH * RATE)
         x = self._cut(b, int(wide * 1.14) + 64)
+        if self.args.plain:
+            return self.mfcc.log_mel(x[:, :wide], torch.full_like(b["tempo"], 160.0)) @ self.mfcc.cosines
         spoken = (x != 0).float().mean(1, keepdim=True)
         x = a.room(a.speed(x, b["speed"])[:, :wide], 0.5, 0.7)
         level = (x.square().mean(1, keepdim=True) / spoken.clamp(min=0.02)).sqrt()
@@ -249,8 +253,9 @@ class Trainer:
             )
 
     def rate(self, elapsed: float) -> float:
-        """Cosine from the full rate to a fiftieth over all planned minutes, after a short warm-up."""
-        done = min(1.0, (self.spent + elapsed) / (self.args.total_minutes * 60))
+        """Cosine from the full rate to a fiftieth over all planned minutes or steps, after a short warm-up."""
+        steps = (self.step - self.first_step) / self.args.steps
+        done = min(1.0, max((self.spent + elapsed) / (self.args.total_minutes * 60), steps))
         warm = min(1.0, (self.step - self.first_step + 1) / self.args.warmup)
         return self.args.rate * warm * (0.02 + 0.98 * 0.5 * (1 + math.cos(math.pi * done)))
 
@@ -349,6 +354,9 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--minutes", type=float, default=9.0, help="of this run")
     p.add_argument("--total-minutes", type=float, help="of all runs together: the learning rate's plan")
     p.add_argument("--steps", type=int, default=10**9)
+    p.add_argument("--without", nargs="*", default=(), help="sets of recordings to leave out (for a curve)")
+    p.add_argument("--part", type=float, default=1.0, help="share of the speakers to keep, of sets with many (likewise)")
+    p.add_argument("--plain", action="store_true", help="change nothing about the sound, add no noise (likewise)")
     p.add_argument("--rate", type=float, default=2e-3)
     p.add_argument("--warmup", type=int, default=400)
     p.add_argument("--rows", type=int, default=320, help="four-second rows a batch")

@@ -54,7 +54,7 @@ def score(net: Path, lexicon: Path, speech: Path, costs: Costs, limit: int, stri
             if ratio is None:
                 alone = tally.outside[ALONE]
                 parts.append(f"alone {100 * alone.said_something / alone.clips:.0f} ({alone.accepted}) |")
-    told = " ".join(f"{name} {getattr(costs, name):g}" for name in ("word", "filler", "filler_tail", "background"))
+    told = " ".join(f"{name} {getattr(costs, name):g}" for name in ("word", "filler", "filler_tail", "background", "loop"))
     return total, f"{total:6.1f}  {told}: {' '.join(parts)}"
 
 
@@ -63,8 +63,8 @@ def numbers(text: str) -> list[float]:
 
 
 def combinations(args: argparse.Namespace) -> list[Costs]:
-    tried: Sequence[tuple[float, ...]] = list(itertools.product(args.word, args.filler, args.tail, args.background))
-    return [Costs(word=w, filler=f, filler_tail=t, background=b) for w, f, t, b in tried]
+    tried: Sequence[tuple[float, ...]] = list(itertools.product(args.word, args.filler, args.tail, args.background, args.loop))
+    return [Costs(word=w, filler=f, filler_tail=t, background=b, loop=k) for w, f, t, b, k in tried]
 
 
 def main() -> None:
@@ -77,6 +77,7 @@ def main() -> None:
     p.add_argument("--filler", type=numbers, default=[plain.filler])
     p.add_argument("--tail", type=numbers, default=[plain.filler_tail])
     p.add_argument("--background", type=numbers, default=[plain.background])
+    p.add_argument("--loop", type=numbers, default=[plain.loop])
     p.add_argument("--limit", type=int, default=120, help="clips of a set at most")
     p.add_argument("--strings", type=int, default=36)
     p.add_argument("--jobs", type=int, default=2)

@@ -1,7 +1,7 @@
 """What a file's path tells of a recording; made up after the layouts that the corpora publish."""
 
 import pytest
-from gather import Described, described
+from gather import SENTENCES, Described, described, split_of, with_words
 
 
 @pytest.mark.parametrize(
@@ -31,3 +31,26 @@ def test_students_keep_their_voice_and_not_their_number() -> None:
     assert (english.word, chinese.word) == ("speech", "?")
     assert english.speaker == chinese.speaker != other.speaker
     assert "1630" not in english.speaker
+
+
+def test_sentences_take_their_words_from_the_table_numbers_first_and_not_too_many() -> None:
+    paths = [f"WAVE/SPEAKER0010/{number:09d}.WAV" for number in range(SENTENCES + 5)]
+    told = {f"{number:09d}": "MARK HAS TWO HATS" for number in range(1, SENTENCES + 5)}
+    told[f"{SENTENCES + 4:09d}"] = "TWO OH SEVEN NINE"
+    found = {path: each for path in paths if (each := described(path)) is not None}
+    chosen = with_words(found, told)
+    assert len(chosen) == SENTENCES
+    assert paths[0] not in chosen  # the table does not tell it
+    last = chosen[paths[-1]]
+    assert (last.word, last.set, last.speaker) == ("two oh seven nine", "speechoceannumbers", "speechocean-0010")
+    assert chosen[paths[1]].set == "speechocean"
+    assert split_of(last) == "dev"
+    one = described("WAVE/SPEAKER0011/000110001.WAV")
+    assert one is not None
+    assert split_of(one) == "train"
+
+
+def test_words_known_by_their_paths_need_no_table() -> None:
+    path = "data/one/0a7c2a8d_nohash_0.wav"
+    found = {path: described(path)}
+    assert with_words({p: f for p, f in found.items() if f is not None}, {}) == found
