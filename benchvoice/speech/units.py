@@ -83,7 +83,8 @@ _PHRASES: dict[str, str] = {
     "kilogram force metres|metre kilograms|metre kilos",
     "kgf_cm": "kilogram centimetre|kilogram centimetres|kilogram centimeter|kilogram centimeters|kilo centimetres",
     "psi": "p s i|pounds per square inch|pounds a square inch|pounds to the square inch|pound per square inch",
-    "kgf_cm2": "kilos per square centimetre|kilograms per square centimetre|kilos a square centimetre",
+    "kgf_cm2": "kilo per square centimetre|kilos per square centimetre|kilogram per square centimetre|"
+    "kilograms per square centimetre|kilo a square centimetre|kilos a square centimetre",
     "rpm": "r p m|revs per minute|revs a minute|revolutions per minute|turns a minute|turns per minute",
     "cc": "c c|cubic centimetre|cubic centimetres|cubic centimeter|cubic centimeters",
     "celsius": "degree celsius|degrees celsius|degree centigrade|degrees centigrade|degrees c",

@@ -421,6 +421,16 @@ def test_every_number_that_is_said_parses_back_to_itself(value, unit):
     assert convert(reading.value, str(reading.unit), unit) == convert(value, unit, unit)
 
 
+@pytest.mark.parametrize("unit", SAYABLE)
+@pytest.mark.parametrize("value", ["1", "2", "0.5", "-1"])
+def test_one_and_many_of_every_unit_parse_back(value: str, unit: str) -> None:
+    said = say_quantity(Decimal(value), unit)
+    reading = parse_reading(said, context(unit, "inch" if unit in ("in", "thou") else "metric"))
+    assert reading.action in (TAKE, READ_BACK), said
+    assert reading.value is not None
+    assert convert(reading.value, str(reading.unit), unit) == convert(Decimal(value), unit, unit)
+
+
 @given(value=SHORT.filter(bool), unit=st.sampled_from(["in", "mm", "N_m", "thou"]), low=SHORT, span=SHORT)
 @settings(max_examples=200, deadline=None)
 def test_limits_never_change_a_value_said_with_its_unit(value, unit, low, span):
