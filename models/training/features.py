@@ -126,13 +126,17 @@ class Augment:
         return z / z.square().mean(1, keepdim=True).sqrt().clamp(min=1.0)
 
     def mix(self, x: Tensor, level: Tensor, noisy: float, low: float, high: float, babble: float = 0.10) -> Tensor:
-        """Add noise to a share of the rows, at a ratio between low and high dB, and hiss to nearly all."""
+        """Add noise to a share of the rows, at a ratio between low and high dB, and hiss to nearly all.
+
+        Other people's speech (babble) is added only where somebody speaks: where nobody does it would be alone and loud,
+        and be taught as silence.
+        """
         rows, n = x.shape
         z = self.noises(rows, n)
         z = z + (self.uniform(rows, 1) < 0.25) * self.noises(rows, n) * self.uniform(rows, 1)
         others = x.roll(1, 0) + x.roll(2, 0) + x.roll(3, 0)
         others = others / others.square().mean(1, keepdim=True).sqrt().clamp(min=1.0)
-        z = torch.where(self.uniform(rows, 1) < babble, others, z)
+        z = torch.where((self.uniform(rows, 1) < babble) & (x != 0).any(1, keepdim=True), others, z)
         z = z / z.square().mean(1, keepdim=True).sqrt().clamp(min=1e-3)
         ratio = low + (high - low) * self.uniform(rows, 1)
         y = x + z * level * 10 ** (-ratio / 20) * (self.uniform(rows, 1) < noisy)
