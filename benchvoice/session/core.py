@@ -106,7 +106,7 @@ def _hear(turn: Turn, text: str) -> None:
         if _is_talk(said):
             turn.unclear(said.doubtful)
             return
-        if quiet.is_quiet(turn.state) and text != turn.state.talk.toned:
+        if quiet.is_quiet(turn.state) and text != turn.state.talk.toned and not _is_stop(text):
             quiet.tone_alone(turn, said.doubtful)
             turn.talk(toned=text)
             return
@@ -179,7 +179,7 @@ def _reads_back(turn: Turn, text: str) -> bool:
     "Stop" is taken at any moment: it moves nothing, and asking about it would be the opposite.
     """
     question, in_hand, found = turn.state.talk.question, current_step(turn.state), find(COMMANDS, text)
-    if found is not None and found.command.name == STOP:
+    if _is_stop(text):
         return True
     if _is_command(turn, text) and (found is None or found.command not in ASKING):
         return False
@@ -187,6 +187,11 @@ def _reads_back(turn: Turn, text: str) -> bool:
         return turn.state.takes_any_words
     zero = in_hand is not None and in_hand.measure is not None and awaits_zero(turn.state, in_hand) is not None
     return question is None and in_hand is not None and in_hand.measure is not None and not zero
+
+
+def _is_stop(text: str) -> bool:
+    found = find(COMMANDS, text)
+    return found is not None and found.command.name == STOP
 
 
 def _ask_if_said(turn: Turn, text: str) -> None:

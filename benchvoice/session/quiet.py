@@ -10,6 +10,7 @@ say that is understood, a question too, brings the words back.
 
 Words that the ear never trusts from one person must get through all the same: the same words twice in a row, which is
 what people do and talk does not, are read back or asked about again where they can be something, and wait for a yes.
+"Stop" is obeyed at any moment, trusted or not.
 
 What is met with silence is no answer: it counts for nothing and ends no row. Nor do words that are kept as a remark
 with their sound, for nothing hangs on them. What is typed or comes by a key is no guess of the ear and always gets its

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 
 from benchvoice.session.core import step
-from benchvoice.session.effects import Effect, Say, ToneAlone, Write
+from benchvoice.session.effects import Effect, Hush, Say, ToneAlone, Write
 from benchvoice.session.entries import Unclear
 from benchvoice.session.events import Utterance
 from benchvoice.session.quiet import ANSWERS, LAST
@@ -106,3 +106,12 @@ def test_again_does_not_repeat_that_only_a_tone_will_follow() -> None:
     bench.mumble("pass me a rag")
     (last,) = bench.mumble("point one five")
     assert bench.speak("say again") == [last.removesuffix(f" {LAST}.")]
+
+
+def test_a_doubtful_stop_is_obeyed_among_tones() -> None:
+    state = states()[0]
+    for text in ("the red one", "pass me the fifteen", "two of those"):
+        state, effects = hear(state, text)
+    assert [type(effect) for effect in effects if not isinstance(effect, Write)] == [ToneAlone]
+    _, effects = hear(state, "stop")
+    assert [type(effect) for effect in effects if not isinstance(effect, Write)] == [Hush]
