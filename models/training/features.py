@@ -128,8 +128,8 @@ class Augment:
     def mix(self, x: Tensor, level: Tensor, noisy: float, low: float, high: float, babble: float = 0.10) -> Tensor:
         """Add noise to a share of the rows, at a ratio between low and high dB, and hiss to nearly all.
 
-        Other people's speech (babble) is added only where somebody speaks: where nobody does it would be alone and loud,
-        and be taught as silence.
+        Other people's speech (babble) is added only where somebody speaks: where nobody does it would be alone and
+        loud, and be taught as silence.
         """
         rows, n = x.shape
         z = self.noises(rows, n)

@@ -3,8 +3,9 @@
     python gather.py SPEECH MORE SNAPSHOT…
 
 A snapshot is a git directory. Taken are the single words and sentences of the corpora in RULES, known by the paths of
-their files. Speakers that SPEECH keeps for dev or test are left out, and no sound is taken twice. MORE gets manifest.tsv
-with the same columns (one speaker in ten of the sentences has the split "dev") and Opus files of about 14 kbit/s.
+their files. Speakers that SPEECH keeps for dev or test are left out, and no sound is taken twice. MORE gets
+manifest.tsv with the same columns (one speaker in ten of the sentences has the split "dev") and Opus files of about
+14 kbit/s.
 """
 
 import csv

@@ -223,7 +223,7 @@ def main() -> None:
     parser.add_argument("lexicon", type=Path)
     parser.add_argument("--lines", type=int, default=200_000)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--also", type=Path, nargs="*", default=[], help="folders whose manifests have words to look up")
+    parser.add_argument("--also", type=Path, nargs="*", default=[], help="folders with texts to look words up for")
     parser.add_argument("--bench", type=Path, help="a file of the words that the program listens for")
     parser.add_argument("--share", type=float, default=0.2, help="share of lines made of those words alone")
     args = parser.parse_args()

@@ -355,7 +355,7 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--total-minutes", type=float, help="of all runs together: the learning rate's plan")
     p.add_argument("--steps", type=int, default=10**9)
     p.add_argument("--without", nargs="*", default=(), help="sets of recordings to leave out (for a curve)")
-    p.add_argument("--part", type=float, default=1.0, help="share of the speakers to keep, of sets with many (likewise)")
+    p.add_argument("--part", type=float, default=1.0, help="share of speakers that stay, in sets of many (likewise)")
     p.add_argument("--plain", action="store_true", help="change nothing about the sound, add no noise (likewise)")
     p.add_argument("--rate", type=float, default=2e-3)
     p.add_argument("--warmup", type=int, default=400)

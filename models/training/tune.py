@@ -21,6 +21,8 @@ CONDITIONS = ((None, 1.0), (10.0, 0.7))
 """Speech over noise in dB, and the weight of the errors in it."""
 OUTSIDE_WEIGHT = 0.5
 ALONE = "noise alone"
+TUNED = ("word", "filler", "filler_tail", "background", "loop")
+"""Costs that can be told on the command line."""
 SETS = ("fsdd", "fsdd+", "gsc", "gsc+", "gcompris")
 
 
@@ -54,7 +56,7 @@ def score(net: Path, lexicon: Path, speech: Path, costs: Costs, limit: int, stri
             if ratio is None:
                 alone = tally.outside[ALONE]
                 parts.append(f"alone {100 * alone.said_something / alone.clips:.0f} ({alone.accepted}) |")
-    told = " ".join(f"{name} {getattr(costs, name):g}" for name in ("word", "filler", "filler_tail", "background", "loop"))
+    told = " ".join(f"{name} {getattr(costs, name):g}" for name in TUNED)
     return total, f"{total:6.1f}  {told}: {' '.join(parts)}"
 
 
@@ -63,8 +65,8 @@ def numbers(text: str) -> list[float]:
 
 
 def combinations(args: argparse.Namespace) -> list[Costs]:
-    tried: Sequence[tuple[float, ...]] = list(itertools.product(args.word, args.filler, args.tail, args.background, args.loop))
-    return [Costs(word=w, filler=f, filler_tail=t, background=b, loop=k) for w, f, t, b, k in tried]
+    tried: Sequence[tuple[float, ...]] = list(itertools.product(*(getattr(args, name) for name in TUNED)))
+    return [Costs(**dict(zip(TUNED, each, strict=True))) for each in tried]
 
 
 def main() -> None:
@@ -75,7 +77,7 @@ def main() -> None:
     p.add_argument("speech", type=Path)
     p.add_argument("--word", type=numbers, default=[plain.word])
     p.add_argument("--filler", type=numbers, default=[plain.filler])
-    p.add_argument("--tail", type=numbers, default=[plain.filler_tail])
+    p.add_argument("--filler-tail", type=numbers, default=[plain.filler_tail])
     p.add_argument("--background", type=numbers, default=[plain.background])
     p.add_argument("--loop", type=numbers, default=[plain.loop])
     p.add_argument("--limit", type=int, default=120, help="clips of a set at most")

@@ -39,3 +39,14 @@ def test_level_stays_in_sixteen_bits():
     y = augment.level(torch.randn(50, 400) * 1e6)
     assert y.abs().max() <= 32_768
     assert torch.equal(y, y.round())
+
+
+def test_nobody_is_heard_in_a_row_in_which_nobody_speaks():
+    torch.manual_seed(1)
+    augment = Augment(torch.randint(-100, 100, (16_000,), dtype=torch.int16), [(0, 16_000)], "cpu", 1)
+    x = torch.randn(4, 8000) * 1000
+    x[0] = 0
+    others = x[1] + x[2] + x[3]
+    mixed = augment.mix(x, torch.full((4, 1), 1000.0), noisy=1.0, low=0.0, high=0.0, babble=1.0)
+    assert abs(float(torch.corrcoef(torch.stack([mixed[0], others]))[0, 1])) < 0.1
+    assert float(torch.corrcoef(torch.stack([mixed[1] - x[1], x[2] + x[3]]))[0, 1]) > 0.9

@@ -29,7 +29,7 @@ class Costs:
 
     word: float = 0.8
     """Every word, OTHER too."""
-    loop: float = 0.35
+    loop: float = 0.45
     """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever
     found."""
     garbage: float = 6.0
