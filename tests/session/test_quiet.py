@@ -8,6 +8,8 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import given
 
+from benchvoice.session.commands import COMMANDS
+from benchvoice.session.commands.pausing import STOP
 from benchvoice.session.core import step
 from benchvoice.session.effects import Effect, Hush, Say, ToneAlone, Write
 from benchvoice.session.entries import Unclear
@@ -22,6 +24,10 @@ CONVERSATIONS = Path(__file__).parents[1] / "conversations"
 DOCUMENTS = ("small.yaml", "witness.yaml", "labels.yaml", "threads.yaml", "warmth.yaml")
 TRUSTED = ("the red one", "pass me the fifteen", "what do you reckon, two thou or three")
 """Talk that the ear trusts and that is nothing that can be said, whatever is asked."""
+
+STOPPING = {text for command in COMMANDS if command.name == STOP for text in command.says}
+SAYABLE = [text for text in (*WORDS, *EVERY, *TALK) if text not in STOPPING]
+"""What can be said and talk, but for "stop", which is always obeyed."""
 
 
 @cache
@@ -55,7 +61,7 @@ def said(effects: list[Effect]) -> list[str]:
     return [effect.text for effect in effects if isinstance(effect, Say)]
 
 
-@given(where=st.integers(0), texts=st.lists(st.sampled_from((*WORDS, *EVERY, *TALK)), max_size=6, unique=True))
+@given(where=st.integers(0), texts=st.lists(st.sampled_from(SAYABLE), max_size=6, unique=True))
 def test_what_the_ear_does_not_trust_moves_nothing_and_is_answered_twice(where: int, texts: list[str]) -> None:
     state, answers = states()[where % len(states())], 0
     for text in texts:
