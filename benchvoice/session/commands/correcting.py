@@ -1,6 +1,10 @@
 """Taking back, correcting, measuring again: three different things, three different entries."""
 
+from collections.abc import Callable
+from decimal import Decimal
+
 from benchvoice.procedure.models import Step
+from benchvoice.session.clocks import passed
 from benchvoice.session.commands.table import Command
 from benchvoice.session.computing import update_computed
 from benchvoice.session.counting import counts_of
@@ -40,6 +44,8 @@ from benchvoice.speech.readings import Action, SpokenReading, parse_reading
 from benchvoice.speech.say import say_count, say_place, say_read_back
 
 _TALK = (Heard, Said, Unclear, Person, Retracted)
+LONG_AGO = Decimal(60)
+"""Seconds after which taking back or correcting is asked about: people do it at once, and others' talk at any time."""
 
 
 def _wrong(turn: Turn, _rest: str) -> None:
@@ -48,7 +54,12 @@ def _wrong(turn: Turn, _rest: str) -> None:
     if not rows:
         turn.say("There is nothing to take back")
         return
-    what, before = describe(turn.state, rows), current_step(turn.state)
+    what = describe(turn.state, rows)
+    _ask_if_long_ago(turn, rows[-1], f"Take back {what}", lambda inner: _take_back(inner, rows, what))
+
+
+def _take_back(turn: Turn, rows: tuple[Row[Entry], ...], what: str) -> None:
+    before = current_step(turn.state)
     turn.write(Retracted(entries=tuple(row.n for row in rows), what=what))
     turn.talk(place=None, again=None, told=None, question=None, presented=_presented(turn))
     update_computed(turn)
@@ -56,6 +67,21 @@ def _wrong(turn: Turn, _rest: str) -> None:
     step = current_step(turn.state)
     if step is not None and step != before:
         turn.say(f"Back at {title_of(step)}")
+
+
+def _ask_if_long_ago(turn: Turn, row: Row[Entry], what: str, then: Callable[[Turn], None]) -> None:
+    """Do it at once where its entry is fresh, else after a yes; a no leaves what was asked before."""
+    gone = passed(turn.state.facts, row.now, turn.now)
+    if gone.most is not None and gone.most <= LONG_AGO:
+        then(turn)
+        return
+    waiting = turn.state.talk.question
+
+    def no(inner: Turn) -> None:
+        inner.say("Then it stands")
+        inner.talk(question=waiting)
+
+    turn.ask(yes_or_no("confirm long ago", f"{what}? Yes or no?", then, no))
 
 
 def _presented(turn: Turn) -> int:
@@ -206,7 +232,8 @@ def _correction(turn: Turn, rest: str) -> None:
         turn.say(f"{heard.reason or 'That is no reading'}. Say correction and the reading", tone="not heard")
         return
     if heard.action is not Action.READ_BACK or heard.value is None:
-        _correct(turn, row, step, heard, words, confirmed=False)
+        what = f"Correct {describe(turn.state, (row,))} to {words}"
+        _ask_if_long_ago(turn, row, what, lambda inner: _correct(inner, row, step, heard, words, confirmed=False))
         return
 
     def yes(inner: Turn) -> None:
