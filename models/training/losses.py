@@ -1,31 +1,34 @@
-"""Lattice-free MMI, computed exactly: no lattices and no transducer library.
+"""Lattice-free MMI over words, computed exactly: no lattices and no transducer library.
 
-score = log p(sound | the words said) - log p(sound | any string of phones), with the net's outputs as
-frame scores. The denominator is a phone trigram over all UNITS, run forward and backward as batched
-matrix products; the numerator is the chain of the row's phones with optional silence between words.
+score = log p(sound | the words said) - log p(sound | anything that the decoder could take it for), with the net's
+outputs as frame scores. The denominator is the decoder's own graph (grammar.py), run forward and backward; the
+numerator is the chain of the row's phones, with the same costs and optional silence between words.
 Povey and others, "Purely sequence-trained neural networks for ASR based on lattice-free MMI", 2016.
 """
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import torch
-from phones import PDFS, UNITS, first_pdf, rest_pdf
+from grammar import Graph, Priced
+from phones import PDFS, first_pdf, rest_pdf
 from torch import Tensor
 
 NEVER = -1e5
-SILENCE_IN, SILENCE_SKIP = -1.2, -0.36
-"""Log probabilities of a pause between words and of none (0.3 and 0.7)."""
+State = tuple[int, float, float, float]
+"""Of a numerator: its pdf, and the log probabilities of entering it, of staying and of passing over it."""
 
 
-def chain(words: list[list[int]]) -> list[tuple[int, bool, bool, float, float]]:
-    """The numerator's states: (pdf, has a self loop, may be skipped, log cost of entering, of skipping)."""
-    silence = (0, True, True, SILENCE_IN, SILENCE_SKIP)
+def chain(said: Sequence[Priced], loop: float) -> list[State]:
+    """The numerator's states; `loop` is the cost of each further frame of a sound."""
+    silence = (0, 0.0, 0.0, 0.0)
     states = [silence]
-    for word in words:
-        for unit in word:
-            states.append((first_pdf(unit), False, False, 0.0, 0.0))
-            states.append((rest_pdf(unit), True, True, 0.0, 0.0))
+    for units, costs in said:
+        for unit, cost in zip(units, costs, strict=True):
+            states.append((first_pdf(unit), -cost, NEVER, NEVER))
+            states.append((rest_pdf(unit), -loop, -loop, 0.0))
         states.append(silence)
     return states
 
@@ -44,18 +47,15 @@ class Chains:
         return self.pdf, self.stay, self.skip, self.enter, self.count
 
 
-def pad_chains(rows: list[list[tuple[int, bool, bool, float, float]]], multiple: int = 128) -> Chains:
+def pad_chains(rows: list[list[State]], multiple: int = 128) -> Chains:
     """Pad to a multiple, so that few shapes occur (each shape is one recorded CUDA graph)."""
     longest = -(-max(map(len, rows)) // multiple) * multiple
     shape = (len(rows), longest)
     pdf = np.zeros(shape, np.int64)
     stay, skip, enter = (np.full(shape, NEVER, np.float32) for _ in range(3))
     for i, states in enumerate(rows):
-        p, loops, skippable, entering, skipping = (np.array(c) for c in zip(*states, strict=True))
         n = len(states)
-        pdf[i, :n], enter[i, :n] = p, entering
-        stay[i, :n] = np.where(loops, 0.0, NEVER)
-        skip[i, :n] = np.where(skippable, skipping, NEVER)
+        pdf[i, :n], enter[i, :n], stay[i, :n], skip[i, :n] = zip(*states, strict=True)
     counts = torch.tensor([len(states) for states in rows])
     return Chains(*(torch.from_numpy(x) for x in (pdf, stay, skip, enter)), counts)
 
@@ -100,50 +100,50 @@ def numerator(y: Tensor, c: Chains) -> tuple[Tensor, Tensor]:
 
 
 class Denominator:
-    """The phone trigram: log Z of all strings and the posteriors under it."""
+    """Everything that the decoder could take a row for: log Z and the posteriors under it."""
 
-    def __init__(self, trigram: Tensor, device: str) -> None:
-        """trigram[h, p, q] is P(q after h p); unit 0 is silence, and the history at the start is 0 0."""
-        self.units = trigram.shape[0]
-        self.first = torch.tensor([first_pdf(u) for u in range(self.units)], device=device)
-        self.rest = torch.tensor([rest_pdf(u) for u in range(self.units)], device=device)
-        self.ahead = trigram.permute(1, 0, 2).contiguous().to(device)  # [p, h, q]
-        self.back = trigram.permute(1, 2, 0).contiguous().to(device)  # [p, q, h]
+    def __init__(self, graph: Graph, background: float, device: str) -> None:
+        """background: the cost of a word that a row does not ask for, beside that of a word."""
+        self.graph = Graph(*(getattr(graph, name).to(device) for name in Graph.__slots__))
+        self.onto_pdf = torch.zeros(len(graph.pdf), PDFS, device=device)
+        self.onto_pdf[torch.arange(len(graph.pdf)), graph.pdf] = 1.0
+        self.refused = math.exp(-background)
 
-    def __call__(self, y: Tensor) -> tuple[Tensor, Tensor]:
-        """y [B, T, PDFS] -> log Z [B], posteriors [B, T, PDFS]. Scales are taken out every second frame."""
-        rows, times, _ = y.shape
-        units = self.units
+    def __call__(self, y: Tensor, asked: Tensor) -> tuple[Tensor, Tensor]:
+        """y [B, T, PDFS], asked [B, pronunciations] (bool) -> log Z [B], posteriors [B, T, PDFS].
+
+        Probabilities, not logs: every frame's are divided by their sum (forward) or their largest (backward).
+        """
+        g, (rows, times, _) = self.graph, y.shape
+        states = len(g.pdf)
         top = y.amax(2, keepdim=True)
-        e = (y - top).exp().permute(1, 2, 0)
-        first = e[:, self.first].contiguous()[..., None]  # [T, p, B, 1]
-        rest = e[:, self.rest].contiguous()[..., None]
-        a = y.new_zeros(times, units, rows, units)  # in the first frame of p, history h last
-        b = torch.zeros_like(a)  # in a later frame of p
-        a[0, :, :, 0] = self.ahead[0, 0][:, None] * first[0, :, :, 0]
+        e = (y - top).exp().transpose(0, 1)  # [T, B, PDFS]
+        price = y.new_ones(rows, states)
+        price[:, g.doors] = torch.where(asked, 1.0, self.refused)
+        forward = y.new_zeros(times, rows, states + 2)  # two columns of padding on the left
+        torch.mul(e[0].index_select(1, g.pdf) * price, g.begin, out=forward[0, :, 2:])
+        z = forward[0].sum(1, keepdim=True).clamp(min=1e-30)
         log_z = top.sum((1, 2))
-        for t in range(times):
+        for t in range(1, times):
+            log_z = log_z + z[:, 0].log()
+            x = forward[t - 1]
+            s = torch.addmm(x[:, 2:] * g.stay, x[:, 2:] @ g.leave, g.enter)
+            s.addcmul_(x[:, 1:-1], g.one).addcmul_(x[:, :-2], g.two).mul_(price)
+            torch.mul(s, (e[t] / z).index_select(1, g.pdf), out=forward[t, :, 2:])
+            z = forward[t].sum(1, keepdim=True).clamp(min=1e-30)
+        log_z = log_z + (forward[times - 1, :, 2:] @ g.end).clamp(min=1e-30).log()
+        found = y.new_zeros(times, rows, y.shape[2])
+        r = g.end.expand(rows, states).contiguous()
+        ahead = y.new_zeros(rows, states + 2)  # and on the right
+        for t in range(times - 1, -1, -1):
+            torch.matmul(forward[t, :, 2:] * r, self.onto_pdf, out=found[t])
             if t:
-                s = a[t - 1] + b[t - 1]
-                torch.mul(torch.bmm(s, self.ahead).permute(2, 1, 0), first[t], out=a[t])
-                torch.mul(s, rest[t], out=b[t])
-            if t % 2 == 0 or t == times - 1:
-                z = (a[t] + b[t]).sum((0, 2)).clamp(min=1e-30)[None, :, None]
-                a[t].div_(z)
-                b[t].div_(z)
-                log_z = log_z + z[0, :, 0].log()
-        r = torch.ones_like(a)
-        for t in range(times - 1, 0, -1):
-            out = torch.bmm((r[t] * first[t]).permute(2, 1, 0), self.back)
-            torch.add(out, r[t] * rest[t], out=r[t - 1])
-            if t % 2 == 0:
-                r[t - 1].div_(r[t - 1].amax((0, 2), keepdim=True).clamp(min=1e-30))
-        in_first, in_rest = a.mul_(r).sum(3), b.mul_(r).sum(3)
-        z = (in_first + in_rest).sum(1, keepdim=True).clamp(min=1e-30)
-        posteriors = torch.zeros_like(y)
-        posteriors.index_add_(2, self.first, (in_first / z).permute(2, 0, 1))
-        posteriors.index_add_(2, self.rest, (in_rest / z).permute(2, 0, 1))
-        return log_z, posteriors
+                most = r.amax(1, keepdim=True).clamp(min=1e-30)
+                v = torch.mul(r * price, (e[t] / most).index_select(1, g.pdf), out=ahead[:, :states])
+                r = torch.addmm(v * g.stay, v @ g.enter.T, g.leave.T)
+                r[:, :-1].addcmul_(ahead[:, 1:states], g.one[1:])
+                r[:, :-2].addcmul_(ahead[:, 2:states], g.two[2:])
+        return log_z, (found / found.sum(2, keepdim=True).clamp(min=1e-30)).transpose(0, 1)
 
 
 class LatticeFreeMmi:
@@ -153,31 +153,31 @@ class LatticeFreeMmi:
         self.denominator = denominator
         self.recorded: dict[tuple[object, ...], tuple[torch.cuda.CUDAGraph, list[Tensor], tuple[Tensor, ...]]] = {}
 
-    def compute(self, y: Tensor, chains: Chains) -> tuple[Tensor, Tensor, Tensor]:
+    def compute(self, y: Tensor, asked: Tensor, chains: Chains) -> tuple[Tensor, Tensor, Tensor]:
         """Return (loss, gradient with respect to y, share of rows that fit); rows that do not fit count nothing."""
         said, wanted = numerator(y, chains)
-        possible, found = self.denominator(y)
+        possible, found = self.denominator(y, asked)
         fits = (said > NEVER / 2) & torch.isfinite(said) & torch.isfinite(possible)
         loss = torch.where(fits, possible - said, torch.zeros_like(said)).sum()
         return loss, (found - wanted) * fits[:, None, None], fits.float().mean()
 
-    def __call__(self, y: Tensor, chains: Chains) -> tuple[Tensor, Tensor, Tensor]:
+    def __call__(self, y: Tensor, asked: Tensor, chains: Chains) -> tuple[Tensor, Tensor, Tensor]:
         if not y.is_cuda:
-            return self.compute(y, chains)
+            return self.compute(y, asked, chains)
         key = (*y.shape, chains.pdf.shape[1])
         if key not in self.recorded:
-            inputs = [y.clone(), *(f.clone() for f in chains.fields())]
+            inputs = [y.clone(), asked.clone(), *(f.clone() for f in chains.fields())]
             side = torch.cuda.Stream()
             side.wait_stream(torch.cuda.current_stream())
             with torch.cuda.stream(side):
-                self.compute(inputs[0], Chains(*inputs[1:]))
+                self.compute(*inputs[:2], Chains(*inputs[2:]))
             torch.cuda.current_stream().wait_stream(side)
             graph = torch.cuda.CUDAGraph()
             with torch.cuda.graph(graph):
-                result = self.compute(inputs[0], Chains(*inputs[1:]))
+                result = self.compute(*inputs[:2], Chains(*inputs[2:]))
             self.recorded[key] = (graph, inputs, result)
         graph, inputs, result = self.recorded[key]
-        for held, given in zip(inputs, (y, *chains.fields()), strict=True):
+        for held, given in zip(inputs, (y, asked, *chains.fields()), strict=True):
             held.copy_(given)
         graph.replay()
         return result
@@ -194,26 +194,3 @@ class KnownGradient(torch.autograd.Function):
     @staticmethod
     def backward(ctx: torch.autograd.function.FunctionCtx, out: Tensor) -> tuple[Tensor, None, None]:
         return ctx.saved_tensors[0] * out, None, None
-
-
-def phone_trigram(sequences: list[list[int]], flat: float = 0.3, w3: float = 4.0, w2: float = 8.0) -> Tensor:
-    """[h, p, q] probabilities, interpolated with the bigram and unigram (Witten-Bell-like weights).
-
-    `flat` of the mass goes to all units alike. Without it nothing holds down the score of a rare phone in a place where
-    it never stands (ZH after ZH, say), and a graph whose filler takes any phone at one price then hears it there.
-    """
-    k = len(UNITS)
-    three = np.zeros((k, k, k))
-    for sequence in sequences:
-        h = p = 0
-        for q in sequence:
-            three[h, p, q] += 1
-            h, p = p, q
-    two = three.sum(0)
-    one = (two.sum(0) + 1) / (two.sum() + k)
-    pairs = (two + w2 * one) / (two.sum(1, keepdims=True) + w2)
-    counted = (three + w3 * pairs[None]) / (three.sum(2, keepdims=True) + w3)
-    return torch.tensor((1 - flat) * counted + flat / k, dtype=torch.float32)
-
-
-assert 2 * len(UNITS) - 1 == PDFS

@@ -10,15 +10,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 import torch
+from grammar import Priced, Words
 from losses import chain, pad_chains
 from phones import GARBAGE, SPN, UNIT_ID, Pronunciation, choose
 from shards import RATE, Utterance
 
-Words = list[list[list[int]]]
+Said = list[list[list[int]]]
 """For every word its pronunciations as unit numbers."""
 
 
-def words_of(u: Utterance, lexicon: dict[str, list[Pronunciation]], most: int = 4) -> Words | None:
+def words_of(u: Utterance, lexicon: dict[str, list[Pronunciation]], most: int = 4) -> Said | None:
     """Turn an utterance's text into pronunciations; None when a word has none."""
     if u.words == GARBAGE:
         return [[[SPN]]]
@@ -38,7 +39,7 @@ class Corpus:
 
     start: list[int] = field(default_factory=list)
     length: list[int] = field(default_factory=list)
-    words: list[Words] = field(default_factory=list)
+    words: list[Said] = field(default_factory=list)
     weight: list[float] = field(default_factory=list)
     gain: list[float] = field(default_factory=list)
     joinable: dict[int, tuple[int, int, str]] = field(default_factory=dict)
@@ -51,6 +52,7 @@ class RowPlans(torch.utils.data.IterableDataset):
     def __init__(
         self,
         corpus: Corpus,
+        grammar: Words,
         seconds: float,
         rows: int,
         seed: int,
@@ -60,11 +62,14 @@ class RowPlans(torch.utils.data.IterableDataset):
         quiet_seconds: tuple[float, float] = (0.5, 3.0),
         empty: float = 0.1,
         vary: bool = True,
+        abrupt: float = 0.15,
     ) -> None:
+        """abrupt: share of rows that begin in the first word, as recordings that were cut close do."""
         fits = [i for i, n in enumerate(corpus.length) if n <= seconds * RATE * 0.84]
         weight = np.array([corpus.weight[i] for i in fits])
         self.clips, self.cumulative = np.array(fits), np.cumsum(weight / weight.sum())
-        self.corpus, self.seconds, self.rows, self.seed, self.slots = corpus, seconds, rows, seed, slots
+        self.corpus, self.grammar, self.seconds, self.rows = corpus, grammar, seconds, rows
+        self.seed, self.slots, self.abrupt = seed, slots, abrupt
         self.join, self.quiet, self.quiet_seconds, self.empty, self.vary = join, quiet, quiet_seconds, empty, vary
         self.mates: dict[str, list[int]] = {}
         for clip, (_, _, speaker) in corpus.joinable.items():
@@ -90,7 +95,7 @@ class RowPlans(torch.utils.data.IterableDataset):
         said: list[list[int]] = []
         if r.random() < self.empty:
             return placed, said
-        place, room = self._pause(r), room - self._pause(r)
+        place, room = 0 if r.random() < self.abrupt else self._pause(r), room - self._pause(r)
         base, misses = r.uniform(-3, 3), 0
         while len(placed) < self.slots and misses < 6:
             group = self._group(r, next(draw))
@@ -126,12 +131,14 @@ class RowPlans(torch.utils.data.IterableDataset):
             if not self.vary:
                 speed, tempo = np.ones(self.rows), np.ones(self.rows)
             table = np.zeros((4, self.rows, self.slots), np.float64)
-            chains, targets = [], []
+            chains, targets, asked = [], [], np.zeros((self.rows, len(self.grammar.number)), bool)
             for row in range(self.rows):
                 placed, said = self._row(r, draw, int(self.seconds * RATE * speed[row] * tempo[row] * 0.985))
                 for slot, values in enumerate(placed):
                     table[:, row, slot] = values
-                chains.append(chain(said))
+                asked[row] = self.grammar.draw(numbers)
+                priced: list[Priced] = [self.grammar.price(word, asked[row]) for word in said]
+                chains.append(chain(priced, self.grammar.costs.loop))
                 targets.append([unit for word in said for unit in word])
             longest = max(1, *(len(t) for t in targets))
             ctc = np.zeros((self.rows, longest), np.int64)
@@ -145,6 +152,7 @@ class RowPlans(torch.utils.data.IterableDataset):
                 "gain": torch.from_numpy(table[3]).float(),
                 "speed": torch.from_numpy(speed).float(),
                 "tempo": torch.from_numpy(tempo).float(),
+                "asked": torch.from_numpy(asked),
                 "chains": pad_chains(chains).fields(),
                 "ctc": torch.from_numpy(ctc),
                 "ctc_length": torch.tensor([len(t) for t in targets]),

@@ -17,7 +17,8 @@ from pathlib import Path
 import numpy as np
 import torch
 from features import Augment, Mfcc
-from losses import Chains, Denominator, KnownGradient, LatticeFreeMmi, phone_trigram
+from grammar import Words, graph_of, words_to_ask
+from losses import Chains, Denominator, KnownGradient, LatticeFreeMmi
 from net import CONFIGS, Net
 from noise import pool
 from phones import PDFS, UNITS, load_lexicon
@@ -114,24 +115,24 @@ class Sound:
         )
 
 
-def trigram_of(corpus: Corpus, flat: float) -> Tensor:
-    """Phone trigram of what training will draw, with silence between words now and then."""
-    r = np.random.default_rng(3)
-    weight = np.array(corpus.weight)
-    sequences = []
-    for i in r.choice(len(weight), min(60_000, 3 * len(weight)), p=weight / weight.sum()):
-        sequence = [0]
-        for word in corpus.words[i]:
-            sequence += word[0] + ([0] if r.random() < 0.25 else [])
-        sequences.append([*sequence, 0])
-    return phone_trigram(sequences, flat)
+def heard_in(corpus: Corpus) -> Counter[tuple[int, ...]]:
+    """How much of what training draws is each pronunciation; the variants of a word share alike."""
+    heard: Counter[tuple[int, ...]] = Counter()
+    for words, weight in zip(corpus.words, corpus.weight, strict=True):
+        for variants in words:
+            for sounds in variants:
+                heard[tuple(sounds)] += weight / len(variants)
+    return heard
 
 
 class Batches:
     """Batches of features, narrow and wide rows by turns, from planned rows."""
 
-    def __init__(self, sound: Sound, augment: Augment, args: argparse.Namespace, device: str, seed: int) -> None:
-        self.sound, self.augment, self.args, self.device, self.seed = sound, augment, args, device, seed
+    def __init__(
+        self, sound: Sound, grammar: Words, augment: Augment, args: argparse.Namespace, device: str, seed: int
+    ) -> None:
+        self.sound, self.grammar, self.augment = sound, grammar, augment
+        self.args, self.device, self.seed = args, device, seed
         self.mfcc = Mfcc().to(device)
         self.refills = 0
         self.refill()
@@ -145,7 +146,8 @@ class Batches:
         ):
             seed = self.seed * 100 + self.refills * 10 + number
             plan = RowPlans(
-                corpus, seconds, rows, seed, slots, self.args.join, quiet, span, self.args.empty, not self.args.plain
+                *(corpus, self.grammar, seconds, rows, seed, slots),
+                *(self.args.join, quiet, span, self.args.empty, not self.args.plain),
             )
             workers = (
                 {"num_workers": self.args.workers, "prefetch_factor": 4} if self.args.workers else {"num_workers": 0}
@@ -202,8 +204,8 @@ def flat_noises(clips: list[np.ndarray], device: str) -> tuple[Tensor, list[tupl
 class Trainer:
     """The net, its moving average, the optimiser, and how far the schedule has come."""
 
-    def __init__(self, args: argparse.Namespace, device: str, mmi: LatticeFreeMmi, trigram: Tensor) -> None:
-        self.args, self.device, self.mmi, self.trigram = args, device, mmi, trigram
+    def __init__(self, args: argparse.Namespace, device: str, mmi: LatticeFreeMmi) -> None:
+        self.args, self.device, self.mmi = args, device, mmi
         self.net = Net(args.config, args.dropout).to(device)
         self.average = copy.deepcopy(self.net).eval()
         self.optimiser = torch.optim.AdamW(
@@ -247,7 +249,6 @@ class Trainer:
                     "step": self.step,
                     "optimiser": self.optimiser.state_dict(),
                     "spent": self.spent,
-                    "trigram": self.trigram,
                 },
                 self.args.out / "state.pt",
             )
@@ -265,7 +266,7 @@ class Trainer:
         with torch.autocast(self.device, dtype=torch.bfloat16, enabled=self.device == "cuda"):
             y, c = self.net(x)
         rows, times = y.shape[:2]
-        value, gradient, used = self.mmi(y.detach(), chains)
+        value, gradient, used = self.mmi(y.detach(), b["asked"], chains)
         mmi = KnownGradient.apply(y, value, gradient) / (rows * times)
         ctc = functional.ctc_loss(
             functional.log_softmax(c, 2).transpose(0, 1),
@@ -348,6 +349,7 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--more", type=Path, nargs="*", default=(), help="folders that gather.py wrote")
     p.add_argument("--synth", type=Path, required=True, help="folder of synthetic shards; may still be filling")
     p.add_argument("--lexicon", type=Path, required=True)
+    p.add_argument("--bench", type=Path, required=True, help="the words that the program listens for")
     p.add_argument("--out", type=Path, required=True)
     p.add_argument("--resume", type=Path, help="state.pt (goes on) or model.pt (weights only)")
     p.add_argument("--config", choices=CONFIGS, default="wide")
@@ -366,9 +368,7 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--join", type=float, default=0.5, help="share of single words joined into strings")
     p.add_argument("--empty", type=float, default=0.1, help="share of rows in which nobody speaks")
     p.add_argument("--noisy", type=float, default=0.75, help="share of rows with noise")
-    p.add_argument(
-        "--flat", type=float, default=0.3, help="share of the denominator's mass that all phones share alike"
-    )
+    p.add_argument("--others", type=int, default=500, help="words of the graph that the bench does not ask for")
     p.add_argument("--dropout", type=float, default=0.2)
     p.add_argument("--mask", type=float, default=1.0, help="strength of SpecAugment")
     p.add_argument("--synthetic", type=float, default=0.42, help="share of drawn clips that is synthetic")
@@ -394,13 +394,14 @@ def main() -> None:
     sound = Sound(args, device)
     sound.take_new()
     say(f"{len(real)} real and {len(made)} made noises; hours: {sound.hours()}; {time.monotonic() - begin:.0f} s")
-    corpus = sound.corpus()
-    held = torch.load(args.resume, map_location="cpu", weights_only=False) if args.resume else {}
-    trigram = held["trigram"].cpu() if "trigram" in held else trigram_of(corpus, args.flat)
-    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(trigram, device)), trigram)
+    grammar = words_to_ask(sound.lexicon, args.bench.read_text().split(), heard_in(sound.corpus()), args.others)
+    graph = graph_of(grammar)
+    say(f"{len(grammar.number)} pronunciations of {grammar.count} words, {len(graph.pdf)} states")
+    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(graph, grammar.costs.background, device)))
     if args.resume:
         trainer.resume(args.resume)
-    batches = Batches(sound, Augment(*flat_noises(clips, device), device, args.seed), args, device, args.seed)
+    augment = Augment(*flat_noises(clips, device), device, args.seed)
+    batches = Batches(sound, grammar, augment, args, device, args.seed)
     size = sum(v.numel() for v in trainer.net.parameters()) / 1e6
     say(
         f"{args.config}: {size:.2f} M parameters, context -{trainer.net.left} +{trainer.net.right} frames, "

@@ -4,6 +4,7 @@ import pytest
 
 pytest.importorskip("torch", reason="training needs torch")
 
+from grammar import Costs, Words
 from phones import SPN, choose
 from recordings import may_train
 from rows import Corpus, RowPlans, words_of
@@ -47,11 +48,13 @@ def test_rows_place_clips_in_order_inside_the_row_with_quiet_at_its_ends():
         corpus.weight.append(1.0)
         corpus.gain.append(1.0)
         corpus.joinable[k] = (k * 8000, 8000, "somebody")
-    plan = RowPlans(corpus, 9.0, 12, 1, 14, quiet=1.0, quiet_seconds=(0.5, 1.0), empty=0.0)
+    words = Words({"one": [(1, 2)]}, [(3, 4)], Costs())
+    plan = RowPlans(corpus, words, 9.0, 12, 1, 14, quiet=1.0, quiet_seconds=(0.5, 1.0), empty=0.0, abrupt=0.0)
     batch = next(iter(plan))
     ends = batch["place"] + batch["length"]
     assert (batch["place"][:, 0] >= 0.5 * RATE).all()
     assert (ends.max(1).values <= 9.0 * RATE * 1.3 - 0.5 * RATE).all()
+    assert batch["asked"].shape == (12, 2)
     assert (batch["ctc_length"] == 2 * (batch["length"] > 0).sum(1)).all()
 
 
