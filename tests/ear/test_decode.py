@@ -46,7 +46,6 @@ def test_the_size_of_the_blocks_changes_nothing(model: Model, speak) -> None:
     assert whole.text == "four and a half thou"
 
 
-@pytest.mark.parametrize("seconds", [0, 0.001, 0.3, 3, 12])
 def test_somebody_far_away_is_heard_as_well(model: Model, speak) -> None:
     """At 50 dB under full scale, however the sound comes in; the clip as it was is what is kept."""
     sound = (speak("four and a half thou").astype(np.float64) * 0.01).astype(np.int16)
@@ -73,6 +72,7 @@ def test_only_what_begins_quietly_is_made_louder_and_nothing_wraps_round(peak: i
     assert abs(int(loud[100])) >= peak
 
 
+@pytest.mark.parametrize("seconds", [0, 0.001, 0.3, 3, 12])
 def test_silence_is_nothing(model: Model, silence, seconds: float) -> None:
     assert decode(model, silence(seconds), grammar_for(model, DIGITS)).words == ()
 
