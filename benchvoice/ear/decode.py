@@ -208,7 +208,7 @@ def louder(samples: Samples, gain: float) -> Samples:
     """The samples times a factor, what goes beyond full scale cut off."""
     if gain == 1.0:
         return samples
-    return np.clip(np.rint(samples * gain), -32768, 32767).astype(np.int16)
+    return np.asarray(np.clip(np.rint(samples * gain), -32768, 32767), np.int16)
 
 
 def decode(model: Model, samples: Samples, grammar: Grammar | None) -> Decoded:
