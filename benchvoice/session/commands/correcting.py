@@ -46,6 +46,7 @@ from benchvoice.speech.say import say_count, say_place, say_read_back
 _TALK = (Heard, Said, Unclear, Person, Retracted)
 LONG_AGO = Decimal(60)
 """Seconds after which taking back or correcting is asked about: people do it at once, and others' talk at any time."""
+ASKED_BACK = "long ago"
 
 
 def _wrong(turn: Turn, _rest: str) -> None:
@@ -70,18 +71,18 @@ def _take_back(turn: Turn, rows: tuple[Row[Entry], ...], what: str) -> None:
 
 
 def _ask_if_long_ago(turn: Turn, row: Row[Entry], what: str, then: Callable[[Turn], None]) -> None:
-    """Do it at once where its entry is fresh, else after a yes; a no leaves what was asked before."""
-    gone = passed(turn.state.facts, row.now, turn.now)
-    if gone.most is not None and gone.most <= LONG_AGO:
+    """Do it at once where its entry is fresh, else after a yes or the same again; a no leaves what was asked before."""
+    gone, waiting = passed(turn.state.facts, row.now, turn.now), turn.state.talk.question
+    insists = waiting is not None and waiting.name == ASKED_BACK
+    if insists or (gone.most is not None and gone.most <= LONG_AGO):
         then(turn)
         return
-    waiting = turn.state.talk.question
 
     def no(inner: Turn) -> None:
         inner.say("Then it stands")
         inner.talk(question=waiting)
 
-    turn.ask(yes_or_no("confirm long ago", f"{what}? Yes or no?", then, no))
+    turn.ask(yes_or_no(ASKED_BACK, f"{what}? Yes or no?", then, no))
 
 
 def _presented(turn: Turn) -> int:
