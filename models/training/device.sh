@@ -1,8 +1,8 @@
 #!/bin/bash
 # Make synthetic speech and train on one machine with a GPU: device.sh STORE STAGE MINUTES TOTAL OUT [KOKORO_SECONDS]
 #
-# STORE holds speech/ (the training recordings), text/ (texts.py), flite/ (the program and its libraries)
-# and kokoro/ (model.onnx, vocab.json, voices). Two GPUs train two sizes side by side. Synthesis goes on while training runs.
+# STORE holds speech/ (the training recordings), text/ (texts.py), bench_words.txt (what the program listens
+# for), flite/ (the program and its libraries) and kokoro/ (model.onnx, vocab.json, voices). Two GPUs train two sizes side by side. Synthesis goes on while training runs.
 set -u
 store=$1 stage=$2 minutes=$3 total=$4 out=$5 kokoro_seconds=${6:-0}
 here=$(dirname "$0")
@@ -28,6 +28,7 @@ for config in ${CONFIGS:-wide base}; do
     resume=()
     [ -e "$store/train$number/state.pt" ] && resume=(--resume "$store/train$number/state.pt")
     CUDA_VISIBLE_DEVICES=$number python3 "$here/train.py" --speech "$store/speech" --synth "$synth" --lexicon "$store/text/lexicon.json" \
+        --bench "$store/bench_words.txt" \
         --out "$store/train$number" --config "$config" --minutes "$minutes" --total-minutes "$total" --seed "$((number + 1))" \
         "${resume[@]}" ${EXTRA:-} &
     waiting+=($!)

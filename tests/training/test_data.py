@@ -50,6 +50,8 @@ def test_rows_place_clips_in_order_inside_the_row_with_quiet_at_its_ends():
         corpus.joinable[k] = (k * 8000, 8000, "somebody")
     words = Words({"one": [(1, 2)]}, [(3, 4)], Costs())
     plan = RowPlans(corpus, words, 9.0, 12, 1, 14, quiet=1.0, quiet_seconds=(0.5, 1.0), empty=0.0, abrupt=0.0)
+    cut_close = next(iter(RowPlans(corpus, words, 9.0, 12, 1, 14, quiet=1.0, empty=0.0, abrupt=1.0)))
+    assert not cut_close["place"][:, 0].any()
     batch = next(iter(plan))
     ends = batch["place"] + batch["length"]
     assert (batch["place"][:, 0] >= 0.5 * RATE).all()
