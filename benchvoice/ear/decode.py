@@ -39,7 +39,7 @@ better."""
 
 LOUD_ENOUGH = 32767 // 10
 """A peak of 20 dB under full scale. What begins more quietly is made louder, for the net never heard whispers from
-afar: strings of a dev speaker who peaks at 30 dB under it had 35 words wrong as they were, and 25 at ten times that."""
+afar: strings of a dev speaker who peaks at 30 dB under it had 35 words wrong as they were, and 25 at 8 times that."""
 FIRST = 6 * RATE // 10
 """Samples from which an utterance's level is judged: 0.3 s before speech was found, and as much after."""
 MOST_GAIN = 16

@@ -15,5 +15,5 @@ def import_vosk() -> Any:
         raise ModelError(
             f"The package vosk, which hears, can't be used here ({fault}); reinstall benchvoice, or build with --typed."
         ) from fault
-    vosk.SetLogLevel(-2)  # -1 would still tell of every long noise whose lattice was cut, which costs it no words
+    vosk.SetLogLevel(-2)  # errors alone: at -1 it warns of every long noise whose lattice grew too large
     return vosk
