@@ -9,6 +9,7 @@ import math
 import torch
 from shards import RATE
 from torch import Tensor
+from torch.nn import functional
 
 WINDOW, HOP, FFT, BINS = 400, 160, 512, 40
 FLOOR = 1.1920929e-07
@@ -149,6 +150,25 @@ class Augment:
         db = -1 - 37 * self.uniform(len(x), 1) ** 1.3
         db = torch.where(self.uniform(len(x), 1) < clipped, 3 + 9 * self.uniform(len(x), 1), db)
         return (x / peak * 32_767 * 10 ** (db / 20)).clamp(-32_768, 32_767).round()
+
+    def gate(self, x: Tensor, spoken: Tensor, share: float, hush: int = 2) -> Tensor:
+        """Hush a share of the rows but for stretches round what is `spoken` ([rows, n], bool), as the program does.
+
+        It decodes one utterance at a time, cut out of what the microphone gives, between whole numbers of -hush to
+        hush; all rows get these. Of rows in which nobody speaks one stretch stays.
+        """
+        rows, n = x.shape
+        frames = -(-n // HOP)
+        near = functional.pad(spoken, (0, frames * HOP - n)).view(rows, frames, HOP).any(2)
+        at = torch.arange(frames, device=x.device)
+        start = (self.uniform(rows, 1) * 0.6 * frames).long()
+        length = 30 + (self.uniform(rows, 1) * 250).long()
+        near = torch.where(near.any(1, keepdim=True), near, (at >= start) & (at < start + length))
+        before, after = ((self.uniform(rows, 1) ** 2 * 50).long() for _ in range(2))  # 0 to 0.5 s
+        sums = functional.pad(near.long().cumsum(1), (1, 0))
+        near = sums.gather(1, (at + 1 + before).clamp(max=frames)) > sums.gather(1, (at - after).clamp(min=0))
+        kept = (near | (self.uniform(rows, 1) >= share)).repeat_interleave(HOP, 1)[:, :n]
+        return x * kept + ((2 * hush + 1) * self.uniform(rows, n)).floor() - hush
 
     def mask(self, x: Tensor, strength: float = 1.0) -> Tensor:
         """Blank bands and stretches of time (SpecAugment) with the row's mean; strength widens them."""

@@ -99,7 +99,7 @@ class RowPlans(torch.utils.data.IterableDataset):
         base, misses = r.uniform(-3, 3), 0
         while len(placed) < self.slots and misses < 6:
             group = self._group(r, next(draw))
-            spread = 1.2 if len(group) > 1 else 3.0
+            spread = r.choice((1.2, 5.0)) if len(group) > 1 else 5.0
             first = True
             for clip, start, length in group:
                 at = place if first else max(0, place + int(r.uniform(-0.06, 0.16) * RATE))

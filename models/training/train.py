@@ -183,10 +183,12 @@ class Batches:
         if self.args.plain:
             return self.mfcc.log_mel(x[:, :wide], torch.full_like(b["tempo"], 160.0)) @ self.mfcc.cosines
         spoken = (x != 0).float().mean(1, keepdim=True)
-        x = a.room(a.speed(x, b["speed"])[:, :wide], 0.5, 0.7)
+        x = a.speed(x, b["speed"])[:, :wide]
+        near = x != 0
+        x = a.room(x, 0.5, 0.7)
         level = (x.square().mean(1, keepdim=True) / spoken.clamp(min=0.02)).sqrt()
         level = torch.where(spoken > 0, level, torch.ones_like(level))
-        x = a.level(a.mix(x, level, self.args.noisy, -3.0, 25.0))
+        x = a.gate(a.level(a.mix(x, level, self.args.noisy, -3.0, 25.0)), near, self.args.hushed)
         rows = len(x)
         warp = torch.where(
             a.uniform(rows) < 0.3, torch.full((rows,), 8, device=self.device), (a.uniform(rows) * 15).long() + 1
@@ -368,6 +370,8 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--join", type=float, default=0.5, help="share of single words joined into strings")
     p.add_argument("--empty", type=float, default=0.1, help="share of rows in which nobody speaks")
     p.add_argument("--noisy", type=float, default=0.75, help="share of rows with noise")
+    p.add_argument("--hushed", type=float, default=0.5, help="share of rows cut out as the program cuts utterances")
+    p.add_argument("--boost", type=float, default=0.0, help="margin of the criterion, nats a frame")
     p.add_argument("--others", type=int, default=500, help="words of the graph that the bench does not ask for")
     p.add_argument("--dropout", type=float, default=0.2)
     p.add_argument("--mask", type=float, default=1.0, help="strength of SpecAugment")
@@ -397,7 +401,7 @@ def main() -> None:
     grammar = words_to_ask(sound.lexicon, args.bench.read_text().split(), heard_in(sound.corpus()), args.others)
     graph = graph_of(grammar)
     say(f"{len(grammar.number)} pronunciations of {grammar.count} words, {len(graph.pdf)} states")
-    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(graph, grammar.costs.background, device)))
+    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(graph, grammar.costs.background, device), args.boost))
     if args.resume:
         trainer.resume(args.resume)
     augment = Augment(*flat_noises(clips, device), device, args.seed)

@@ -50,3 +50,18 @@ def test_nobody_is_heard_in_a_row_in_which_nobody_speaks():
     mixed = augment.mix(x, torch.full((4, 1), 1000.0), noisy=1.0, low=0.0, high=0.0, babble=1.0)
     assert abs(float(torch.corrcoef(torch.stack([mixed[0], others]))[0, 1])) < 0.1
     assert float(torch.corrcoef(torch.stack([mixed[1] - x[1], x[2] + x[3]]))[0, 1]) > 0.9
+
+
+def test_hushed_rows_keep_what_is_spoken_between_near_silence():
+    augment = Augment(torch.zeros(10, dtype=torch.int16), [(0, 10)], "cpu", 1)
+    x = torch.full((40, 64_000), 1000.0)
+    spoken = torch.zeros(40, 64_000, dtype=torch.bool)
+    spoken[:20, 30_000:34_000] = True
+    y = augment.gate(x, spoken, share=1.0)
+    assert y[:20, 30_000:34_000].min() >= 998
+    assert y[:20, : 30_000 - 8160].abs().max() <= 2
+    assert y[:20, 34_000 + 8160 :].abs().max() <= 2
+    loud = (y.abs() > 2).float().mean(1)
+    assert (loud[:20] < 0.33).all()
+    assert ((loud[20:] > 0) & (loud[20:] < 1)).all(), "noise alone is cut out too"
+    assert augment.gate(x, spoken, share=0.0).min() >= 998
