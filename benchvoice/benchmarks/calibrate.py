@@ -25,7 +25,7 @@ from benchvoice.benchmarks.ear import GRAMMAR, Material, gather, grammar_of, noi
 from benchvoice.benchmarks.ear_measure.bounds import share_bounds
 from benchvoice.benchmarks.ear_measure.engines import Ear
 from benchvoice.benchmarks.ear_measure.sound import Sound, read_clips, read_noises, to_samples, with_noise
-from benchvoice.ear.confidence import FILE, Policy, log_odds
+from benchvoice.ear.confidence import FILE, Policy, log_odds, nothing_else
 from benchvoice.ear.model import find_model
 from benchvoice.errors import BenchvoiceError
 
@@ -38,7 +38,7 @@ NOISE_SEED = 1000
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """An utterance in which words and nothing else were understood."""
+    """An utterance in which words were understood and nothing else was heard."""
 
     speaker: str
     least: float
@@ -69,7 +69,7 @@ def cases(ear: Ear, material: Material, noises: Sequence[Sound]) -> list[Case]:
         for ratio in CONDITIONS if noises else (None,):
             mixed = clip if ratio is None else with_noise(clip, noises, ratio, NOISE_SEED + number)
             decoded = ear.hear(to_samples(mixed.sound)).decoded
-            if decoded is not None and decoded.known and len(decoded.known) == len(decoded.words):
+            if decoded is not None and decoded.known and nothing_else(decoded):
                 right = kind == "inside" and list(decoded.known) == clip.words
                 least = min(word.confidence for word in decoded.words)
                 found.append(Case(clip.speaker, least, right, kind == "inside"))

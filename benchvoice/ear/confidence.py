@@ -23,6 +23,10 @@ SUREST = 0.999
 """A posterior above this counts as this: vosk says 1 where its lattice holds nothing else."""
 
 
+LEFT_OUT_S = 0.1
+"""With so much loud sound to which no word was given, a word may be missing."""
+
+
 class Trust(StrEnum):
     ACCEPT = "accept"
     DOUBT = "doubt"
@@ -62,6 +66,11 @@ def probability(decoded: Decoded, policy: Policy) -> float:
     return 1 / (1 + math.exp(-policy.constant - policy.slope * log_odds(min(words)))) if words else 0.0
 
 
+def nothing_else(decoded: Decoded) -> bool:
+    """Whether nothing was heard beside the words: no other speech or noise, and nothing loud that is no word."""
+    return not any(word.other for word in decoded.words) and decoded.left_out_s < LEFT_OUT_S
+
+
 def read_policy(model: Path) -> Policy:
     """The policy in a model's folder, or the default where it has none. ModelError when the file can't be used."""
     path = model / FILE
@@ -87,7 +96,8 @@ def _without_curve(values: Mapping[str, float]) -> dict[str, float]:
 def trust(decoded: Decoded, policy: Policy, *, any_words: bool = False) -> Trust:
     """How far an utterance can be relied on.
 
-    One in which anything else was heard beside its words is never accepted: a command is the whole utterance, and a
+    One in which anything else was heard beside its words, or something loud as no word at all, is never accepted: a
+    command is the whole utterance, and a
     number with other words round it is doubtful. With as much else as words it is refused unless they are sure, for
     such is what noise and talk come to (on dev 53 of 53 were not right as heard); not so where `any_words` are taken
     down, as in a remark, which may well be of words that the ear doesn't have.
@@ -98,4 +108,4 @@ def trust(decoded: Decoded, policy: Policy, *, any_words: bool = False) -> Trust
     least = policy.accept if others >= len(words) and not any_words else policy.refuse
     if not words or right < least:
         return Trust.REFUSE
-    return Trust.ACCEPT if not others and right >= policy.accept else Trust.DOUBT
+    return Trust.ACCEPT if nothing_else(decoded) and right >= policy.accept else Trust.DOUBT

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from benchvoice.ear.left_out import left_out_s
 from benchvoice.ear.lexicon import OTHER
 from benchvoice.ear.library import import_vosk
 from benchvoice.ear.phrasing import examples
@@ -68,6 +69,8 @@ class Decoded:
     words: tuple[Word, ...]
     audio_s: float
     compute_s: float
+    left_out_s: float = 0.0
+    """The longest stretch as loud as the words to which no word was given."""
 
     @property
     def text(self) -> str:
@@ -128,6 +131,7 @@ class Decoder:
         self._waiting: Samples = np.zeros(QUIET_BEFORE, np.int16)
         self._pieces: list[dict[str, Any]] = []
         self._first: list[Samples] = []
+        self._all: list[Samples] = []
         self._gain: float | None = None
         self._fed = 0
         self._compute_s = 0.0
@@ -135,6 +139,7 @@ class Decoder:
     def feed(self, samples: Samples) -> None:
         """Takes int16 samples at RATE, mono, any number of them."""
         self._fed += len(samples)
+        self._all.append(samples)
         if self._gain is not None:
             self._take(louder(samples, self._gain))
             return
@@ -168,7 +173,9 @@ class Decoder:
             self._accept(self._waiting)
             self._pieces.extend(json.loads(self._recogniser.FinalResult()).get("result", []))
             self._compute_s += time.perf_counter() - started
-        return Decoded(tuple(self._words()), self._fed / RATE, round(self._compute_s, 4))
+        words = tuple(self._words())
+        missed = left_out_s(np.concatenate(self._all), [(word.start, word.end) for word in words]) if words else 0.0
+        return Decoded(words, self._fed / RATE, round(self._compute_s, 4), missed)
 
     def _take(self, samples: Samples) -> None:
         started = time.perf_counter()

@@ -76,6 +76,7 @@ def hear(model: Model, path: Path, grammar: Grammar | None) -> tuple[dict[str, A
         "text": decoded.text,
         "audio_s": round(decoded.audio_s, 3),
         "compute_s": decoded.compute_s,
+        "left_out_s": decoded.left_out_s,
     }
     return printed, decoded
 

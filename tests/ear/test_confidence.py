@@ -1,8 +1,9 @@
 import math
+from dataclasses import replace
 
 import pytest
 
-from benchvoice.ear.confidence import SUREST, Policy, Trust, probability, read_policy, trust
+from benchvoice.ear.confidence import LEFT_OUT_S, SUREST, Policy, Trust, probability, read_policy, trust
 from benchvoice.ear.decode import Decoded, Word
 from benchvoice.ear.layout import ModelError
 from benchvoice.ear.lexicon import OTHER
@@ -35,6 +36,13 @@ def heard(*words: tuple[str, float]) -> Decoded:
 )
 def test_thresholds(decoded: Decoded, expected: Trust) -> None:
     assert trust(decoded, POLICY) is expected
+
+
+def test_something_loud_that_no_word_accounts_for_is_asked_about() -> None:
+    sure = heard(("two", 1.0))
+    assert trust(replace(sure, left_out_s=LEFT_OUT_S - 0.01), POLICY) is Trust.ACCEPT
+    assert trust(replace(sure, left_out_s=LEFT_OUT_S), POLICY) is Trust.DOUBT
+    assert trust(replace(heard(("two", 0.3)), left_out_s=1.0), POLICY) is Trust.REFUSE
 
 
 def test_words_that_the_ear_lacks_are_expected_in_a_remark() -> None:

@@ -18,7 +18,7 @@ def test_what_is_printed_of_a_file(model: Model, tmp_path: Path, speak) -> None:
     soundfile.write(file, speak("five two"), RATE, subtype="PCM_16")
     printed, decoded = hear(model, file, grammar_of_words(model, DIGITS))
     assert json.loads(json.dumps(printed)) == printed
-    assert list(printed) == ["file", "words", "text", "audio_s", "compute_s"]
+    assert list(printed) == ["file", "words", "text", "audio_s", "compute_s", "left_out_s"]
     assert printed["text"] == decoded.text == "five two"
     assert list(printed["words"][0]) == ["word", "confidence", "start", "end"]
 
