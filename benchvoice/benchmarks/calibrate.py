@@ -32,7 +32,8 @@ from benchvoice.errors import BenchvoiceError
 CONDITIONS = (None, 15.0, 10.0, 5.0)
 FOLDS = 10
 EDGES = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 1.0)
-ACCEPT, REFUSE = 0.8, 0.3
+ACCEPT, REFUSE = 0.88, 0.3
+"""On dev 74 % of what is given between 0.8 and 0.9 is right, and 95 % of what is above."""
 NOISE_SEED = 1000
 
 

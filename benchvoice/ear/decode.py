@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from benchvoice.ear.gain import Gain
 from benchvoice.ear.left_out import left_out_s
 from benchvoice.ear.lexicon import OTHER
 from benchvoice.ear.library import import_vosk
@@ -32,19 +33,10 @@ EXAMPLES_TO_ONE = 100
 """So many examples of numbers are outweighed by naming everything else once more; chosen on dev."""
 NOISE = 2
 """Exact zeros never end an utterance for vosk: whole numbers from -NOISE to NOISE are added to all samples."""
-QUIET_BEFORE, QUIET_AFTER = RATE // 10, 3 * RATE // 10
+QUIET_BEFORE, QUIET_AFTER = 3 * RATE // 10, 3 * RATE // 10
 """Near-silence put round every utterance, in samples. A recording that is cut close is heard far better with it: of 100
 digits of the dev recordings (fsdd, no silence of their own) 70 came out right without and 97 with it; longer was no
 better."""
-
-
-LOUD_ENOUGH = 32767 // 10
-"""A peak of 20 dB under full scale. What begins more quietly is made louder, for the net never heard whispers from
-afar: strings of a dev speaker who peaks at 30 dB under it had 35 words wrong as they were, and 25 at 8 times that."""
-FIRST = 6 * RATE // 10
-"""Samples from which an utterance's level is judged: 0.3 s before speech was found, and as much after."""
-MOST_GAIN = 16
-"""24 dB: more would only raise the microphone's own noise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,9 +122,8 @@ class Decoder:
         self._noise = np.random.default_rng(0)
         self._waiting: Samples = np.zeros(QUIET_BEFORE, np.int16)
         self._pieces: list[dict[str, Any]] = []
-        self._first: list[Samples] = []
         self._all: list[Samples] = []
-        self._gain: float | None = None
+        self._gain = Gain()
         self._fed = 0
         self._compute_s = 0.0
 
@@ -140,12 +131,7 @@ class Decoder:
         """Takes int16 samples at RATE, mono, any number of them."""
         self._fed += len(samples)
         self._all.append(samples)
-        if self._gain is not None:
-            self._take(louder(samples, self._gain))
-            return
-        self._first.append(samples)
-        if self._fed >= FIRST:
-            self._begin()
+        self._take(self._gain.feed(samples))
 
     def partial(self) -> tuple[str, ...]:
         """The words so far, without OTHER. They may still change: good for waiting longer, never for acting."""
@@ -157,16 +143,8 @@ class Decoder:
         settled = [piece["word"] for piece in self._pieces]
         return tuple(word for word in [*settled, *unfinished] if word != OTHER)
 
-    def _begin(self) -> None:
-        """Judge the level by the first samples, the same ones whatever blocks they come in, and decode them."""
-        first = np.concatenate(self._first) if self._first else np.zeros(0, np.int16)
-        self._gain = gain_for(first)
-        self._take(louder(first, self._gain))
-        self._first.clear()
-
     def finish(self) -> Decoded:
-        if self._gain is None:
-            self._begin()
+        self._take(self._gain.finish())
         self._take(np.zeros(QUIET_AFTER, np.int16))
         if self._recogniser is not None:
             started = time.perf_counter()
@@ -203,19 +181,6 @@ class Decoder:
         if self._model.runtime_grammar or self._grammar is None or word in self._grammar.words:
             return word
         return OTHER
-
-
-def gain_for(samples: Samples) -> float:
-    """The factor, 1 to MOST_GAIN, by which an utterance is made louder, judged by its first FIRST samples."""
-    peak = int(np.abs(samples[:FIRST].astype(np.int32)).max(initial=1))
-    return min(max(1.0, LOUD_ENOUGH / max(peak, 1)), float(MOST_GAIN))
-
-
-def louder(samples: Samples, gain: float) -> Samples:
-    """The samples times a factor, what goes beyond full scale cut off."""
-    if gain == 1.0:
-        return samples
-    return np.asarray(np.clip(np.rint(samples * gain), -32768, 32767), np.int16)
 
 
 def decode(model: Model, samples: Samples, grammar: Grammar | None) -> Decoded:

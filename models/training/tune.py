@@ -21,7 +21,7 @@ CONDITIONS = ((None, 1.0), (10.0, 0.7))
 """Speech over noise in dB, and the weight of the errors in it."""
 OUTSIDE_WEIGHT = 0.5
 ALONE = "noise alone"
-TUNED = ("word", "filler", "filler_tail", "background", "loop")
+TUNED = ("word", "silence", "filler", "filler_tail", "background", "loop")
 """Costs that can be told on the command line."""
 SETS = ("fsdd", "fsdd+", "gsc", "gsc+", "gcompris")
 
@@ -76,6 +76,7 @@ def main() -> None:
     p.add_argument("lexicon", type=Path)
     p.add_argument("speech", type=Path)
     p.add_argument("--word", type=numbers, default=[plain.word])
+    p.add_argument("--silence", type=numbers, default=[plain.silence])
     p.add_argument("--filler", type=numbers, default=[plain.filler])
     p.add_argument("--filler-tail", type=numbers, default=[plain.filler_tail])
     p.add_argument("--background", type=numbers, default=[plain.background])

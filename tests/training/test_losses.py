@@ -128,7 +128,9 @@ def test_a_row_too_short_for_its_phones_counts_nothing(scores, words):
 
 
 def test_costs_are_those_that_the_decoder_has():
+    """But for silence's: training asks for a word where the net gives it up."""
     ours, theirs = asdict(Costs()), Packed().to_json()
+    del theirs["silence"]
     assert {name: ours[name] for name in theirs} == theirs
 
 

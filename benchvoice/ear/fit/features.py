@@ -12,7 +12,8 @@ from pathlib import Path
 
 import numpy as np
 
-from benchvoice.ear.decode import NOISE, QUIET_AFTER, QUIET_BEFORE, Samples, gain_for, louder
+from benchvoice.ear.decode import NOISE, QUIET_AFTER, QUIET_BEFORE, Samples
+from benchvoice.ear.gain import levelled
 from benchvoice.ear.layout import ModelError
 from benchvoice.ear.pack.directory import FEATURES
 from benchvoice.ear.pack.kaldi import Floats
@@ -72,7 +73,7 @@ def cepstra(samples: Samples) -> Floats:
 
 def as_decoded(samples: Samples) -> Samples:
     """A clip as loud, with the near-silence round it and the little noise in it, as `benchvoice.ear.decode` has it."""
-    loud = louder(samples, gain_for(samples))
-    padded = np.concatenate([np.zeros(QUIET_BEFORE, np.int16), loud, np.zeros(QUIET_AFTER, np.int16)])
+    before, after = (np.zeros(length, np.int16) for length in (QUIET_BEFORE, QUIET_AFTER))
+    padded = np.concatenate([before, levelled(samples), after])
     noisy = padded.astype(np.int32) + np.random.default_rng(0).integers(-NOISE, NOISE + 1, len(padded))
     return np.asarray(np.clip(noisy, -32768, 32767), np.int16)

@@ -32,6 +32,8 @@ class Costs:
     loop: float = 0.45
     """Each further frame of a sound. Without it a word's last sound takes the silence after it, and no end is ever
     found."""
+    silence: float = 0.15
+    """Each frame of silence: a net that was trained in noise gives up quiet words for it."""
     garbage: float = 6.0
     """OTHER as the garbage unit."""
     filler: float = 3.0
@@ -98,8 +100,8 @@ class _Joints:
         self.silence = builder.state(self.anything, final=0.0)
         self._ends: dict[str, int] = {}
         builder.arc(self.start, self.words)
-        builder.arc(self.start, self.silence, phones.out(SILENCE))
-        builder.arc(self.silence, self.silence, phones.loop(SILENCE))
+        builder.arc(self.start, self.silence, phones.out(SILENCE), cost=costs.silence)
+        builder.arc(self.silence, self.silence, phones.loop(SILENCE), cost=costs.silence)
         builder.arc(self.silence, self.words)
 
     def end(self, phone: str) -> int:
@@ -108,7 +110,7 @@ class _Joints:
             state = self._ends[phone] = self.builder.state(self.anything, final=0.0)
             self.builder.arc(state, state, self.phones.loop(phone), cost=self.costs.loop)
             self.builder.arc(state, self.words)
-            self.builder.arc(state, self.silence, self.phones.out(SILENCE))
+            self.builder.arc(state, self.silence, self.phones.out(SILENCE), cost=self.costs.silence)
         return self._ends[phone]
 
     def inner(self, phone: str, reach: Intervals) -> int:

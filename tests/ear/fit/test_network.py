@@ -42,8 +42,8 @@ def listening_to_one_output(shipped, net, unit, folder):
     write_transition_model(out, PhoneTable(topology))
     nnet = net.data[net.data.index(b"<Nnet3> ") :]
     (folder / "am/final.mdl").write_bytes(out.getvalue() + nnet)
-    Packed(topology, type(packed.costs)(loop=0.0)).write(folder)
-    _write_words(folder, Packed(topology, type(packed.costs)(loop=0.0)), {"w": (("AA", "B"),)})
+    Packed(topology, type(packed.costs)(loop=0.0, silence=0.0)).write(folder)
+    _write_words(folder, Packed(topology, type(packed.costs)(loop=0.0, silence=0.0)), {"w": (("AA", "B"),)})
     return import_vosk().Model(str(folder))
 
 

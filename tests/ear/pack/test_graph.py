@@ -15,7 +15,7 @@ UNITS = ("<sil>", "AA", "EY", "N", "T", "W", "AH", GARBAGE)
 TOPOLOGY = Topology(UNITS, "<sil>", {unit: (2 * k, 2 * k + 1) for k, unit in enumerate(UNITS)} | {"<sil>": (0, 0)})
 PHONES = PhoneTable(TOPOLOGY)
 LEXICON = parse("ate EY T\neight EY T\none W AH N\nwon W AH N\na AH\na EY\nwant W AA N T\n")
-COSTS = Costs(word=1.0, loop=0.5, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3, background=2.0)
+COSTS = Costs(word=1.0, loop=0.5, silence=0.125, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3, background=2.0)
 
 
 @pytest.fixture(scope="module")
@@ -80,13 +80,13 @@ def test_words_follow_one_another_with_or_without_silence(graph: Graph) -> None:
     silence = (PHONES.out("SIL"), PHONES.loop("SIL"), PHONES.loop("SIL"))
     for between in ((), silence):
         assert ("one", "eight") in best(graph, one + between + eight)
-    assert best(graph, silence) == {(): 0.0}
+    assert best(graph, silence) == {(): pytest.approx(3 * COSTS.silence)}
 
 
-def test_staying_in_a_sound_costs_and_silence_does_not(graph: Graph) -> None:
+def test_staying_in_a_sound_costs_and_every_frame_of_silence(graph: Graph) -> None:
     (eight,) = sounds_as_transitions("EY T")
     longer = (eight[0], PHONES.loop("EY_B"), eight[1], PHONES.loop("T_E"), PHONES.out("SIL"), PHONES.loop("SIL"))
-    assert best(graph, longer)[("eight",)] == pytest.approx(COSTS.word + 2 * COSTS.loop)
+    assert best(graph, longer)[("eight",)] == pytest.approx(COSTS.word + 2 * COSTS.loop + 2 * COSTS.silence)
 
 
 def test_any_sounds_are_something_else_and_dearer_when_long(graph: Graph) -> None:
