@@ -15,7 +15,9 @@ UNITS = ("<sil>", "AA", "EY", "N", "T", "W", "AH", GARBAGE)
 TOPOLOGY = Topology(UNITS, "<sil>", {unit: (2 * k, 2 * k + 1) for k, unit in enumerate(UNITS)} | {"<sil>": (0, 0)})
 PHONES = PhoneTable(TOPOLOGY)
 LEXICON = parse("ate EY T\neight EY T\none W AH N\nwon W AH N\na AH\na EY\nwant W AA N T\n")
-COSTS = Costs(word=1.0, loop=0.5, silence=0.125, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3, background=2.0)
+COSTS = Costs(
+    word=1.0, loop=0.5, silence=0.125, garbage=6.0, filler=2.5, filler_tail=3.5, filler_length=3, background=2.0
+)
 
 
 @pytest.fixture(scope="module")
