@@ -23,8 +23,9 @@ SUREST = 0.999
 """A posterior above this counts as this: vosk says 1 where its lattice holds nothing else."""
 
 
-LEFT_OUT_S = 0.1
-"""With so much loud sound to which no word was given, a word may be missing."""
+LEFT_OUT_S = 0.15
+"""With so much loud sound to which no word was given, a word may be missing: on dev, clean and at 10 dB, 14 of 38 sure and
+wrong utterances have it, and 16 of 912 sure and right ones."""
 
 
 class Trust(StrEnum):

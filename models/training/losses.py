@@ -147,21 +147,16 @@ class Denominator:
 
 
 class LatticeFreeMmi:
-    """log Z(any) - log Z(said), summed over rows, and its gradient; on a GPU as one recorded graph a shape.
+    """log Z(any) - log Z(said), summed over rows, and its gradient; on a GPU as one recorded graph a shape."""
 
-    With a boost, in nats a frame, everything that disagrees with what was said counts for so much more, so that what
-    was said has to win by a margin: Povey and others, "Boosted MMI for model and feature-space discriminative
-    training", 2008.
-    """
-
-    def __init__(self, denominator: Denominator, boost: float = 0.0) -> None:
-        self.denominator, self.boost = denominator, boost
+    def __init__(self, denominator: Denominator) -> None:
+        self.denominator = denominator
         self.recorded: dict[tuple[object, ...], tuple[torch.cuda.CUDAGraph, list[Tensor], tuple[Tensor, ...]]] = {}
 
     def compute(self, y: Tensor, asked: Tensor, chains: Chains) -> tuple[Tensor, Tensor, Tensor]:
         """Return (loss, gradient with respect to y, share of rows that fit); rows that do not fit count nothing."""
         said, wanted = numerator(y, chains)
-        possible, found = self.denominator(y - self.boost * wanted, asked)
+        possible, found = self.denominator(y, asked)
         fits = (said > NEVER / 2) & torch.isfinite(said) & torch.isfinite(possible)
         loss = torch.where(fits, possible - said, torch.zeros_like(said)).sum()
         return loss, (found - wanted) * fits[:, None, None], fits.float().mean()

@@ -371,7 +371,6 @@ def arguments() -> argparse.Namespace:
     p.add_argument("--empty", type=float, default=0.1, help="share of rows in which nobody speaks")
     p.add_argument("--noisy", type=float, default=0.75, help="share of rows with noise")
     p.add_argument("--hushed", type=float, default=0.5, help="share of rows cut out as the program cuts utterances")
-    p.add_argument("--boost", type=float, default=0.0, help="margin of the criterion, nats a frame")
     p.add_argument("--others", type=int, default=500, help="words of the graph that the bench does not ask for")
     p.add_argument("--dropout", type=float, default=0.2)
     p.add_argument("--mask", type=float, default=1.0, help="strength of SpecAugment")
@@ -401,7 +400,7 @@ def main() -> None:
     grammar = words_to_ask(sound.lexicon, args.bench.read_text().split(), heard_in(sound.corpus()), args.others)
     graph = graph_of(grammar)
     say(f"{len(grammar.number)} pronunciations of {grammar.count} words, {len(graph.pdf)} states")
-    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(graph, grammar.costs.background, device), args.boost))
+    trainer = Trainer(args, device, LatticeFreeMmi(Denominator(graph, grammar.costs.background, device)))
     if args.resume:
         trainer.resume(args.resume)
     augment = Augment(*flat_noises(clips, device), device, args.seed)

@@ -145,17 +145,3 @@ def test_words_asked_for_differ_by_row_and_the_benchs_are_asked_for_most():
     assert 0 < draws[:, 2:].mean() < 0.1
     said = words.price((5, 6), np.zeros(4, bool))
     assert said[1] == [pytest.approx(0.8 + math.log(129) + 2.5), 0.0]
-
-
-def test_a_boost_counts_all_that_disagrees_for_more(scores, words):
-    denominator = Denominator(graph_of(words), COSTS.background, "cpu")
-    asked = torch.tensor([[True, True, False], [False, True, True]])
-    said = [[words.price((1, 2), asked[0].numpy())], [words.price((3,), asked[1].numpy())]]
-    chains = pad_chains([chain(s, COSTS.loop) for s in said], multiple=8)
-    plain, gradient, _ = LatticeFreeMmi(denominator)(scores, asked, chains)
-    boosted, steeper, _ = LatticeFreeMmi(denominator, 0.3)(scores, asked, chains)
-    _, wanted = numerator(scores, chains)
-    _, found = denominator(scores - 0.3 * wanted, asked)
-    assert torch.allclose(steeper, found - wanted, atol=1e-5)
-    assert plain - 0.3 * TIMES * 2 <= boosted <= plain
-    assert (steeper * wanted).sum() < (gradient * wanted).sum(), "what was said is asked for more strongly"
