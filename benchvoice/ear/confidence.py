@@ -24,8 +24,8 @@ SUREST = 0.999
 
 
 LEFT_OUT_S = 0.15
-"""With so much loud sound to which no word was given, a word may be missing: on dev, clean and at 10 dB, 14 of 38 sure and
-wrong utterances have it, and 16 of 912 sure and right ones."""
+"""With so much loud sound to which no word was given, a word may be missing: on dev, clean and at 10 dB, 14 of 38 sure
+and wrong utterances have it, and 16 of 912 sure and right ones."""
 
 
 class Trust(StrEnum):
