@@ -26,7 +26,7 @@ from benchvoice.session.from_paper import take_answer
 from benchvoice.session.half_said import Half
 from benchvoice.session.left_over import ASKED
 from benchvoice.session.plan import current_step
-from benchvoice.session.questions import NO, WRONG, is_yes_or_no, yes_or_no
+from benchvoice.session.questions import NO, WRONG, asks_whether_heard, is_yes_or_no, yes_or_no
 from benchvoice.session.state import Question, State
 from benchvoice.session.ticking import pass_time, tick
 from benchvoice.session.turn import Turn
@@ -177,9 +177,11 @@ def _reads_back(turn: Turn, text: str) -> bool:
     """Whether doubtful words are taken: a reading is read back figure by figure, and what only asks is answered.
 
     "Stop" is taken at any moment: it moves nothing, and asking about it would be the opposite.
+    So is "no" to what was said or read back: it only drops what had not been done, and asking again and again whether
+    somebody said no would keep them there.
     """
     question, in_hand, found = turn.state.talk.question, current_step(turn.state), find(COMMANDS, text)
-    if _is_stop(text):
+    if _is_stop(text) or (text in NO and asks_whether_heard(question)):
         return True
     if _is_command(turn, text) and (found is None or found.command not in ASKING):
         return False

@@ -40,6 +40,11 @@ def is_yes_or_no(question: Question | None) -> bool:
     return question is not None and question.phrases == _YES_OR_NO
 
 
+def asks_whether_heard(question: Question | None) -> bool:
+    """Whether a question only asks if words were heard aright: a no to it drops them, and nothing was done yet."""
+    return is_yes_or_no(question) and question is not None and question.name.startswith(("said", "confirm"))
+
+
 def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn, str], None]) -> Question:
     """A question with a few answers, taken as they are."""
     known = tuple(choices)
