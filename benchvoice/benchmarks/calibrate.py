@@ -33,8 +33,8 @@ CONDITIONS = (None, 15.0, 10.0, 5.0)
 FOLDS = 10
 EDGES = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 1.0)
 ACCEPT, REFUSE = 0.85, 0.3
-"""On dev more is right and less wrong from here than from 0.8 with the net before, and most words that have a neighbour
-(no, know, note) still come over it."""
+"""On dev, from 0.85, 1,321 right and 53 wrong; from 0.8, 1,346 and 65: what lies between is not worth its wrong
+readings."""
 NOISE_SEED = 1000
 
 

@@ -97,11 +97,10 @@ def _without_curve(values: Mapping[str, float]) -> dict[str, float]:
 def trust(decoded: Decoded, policy: Policy, *, any_words: bool = False) -> Trust:
     """How far an utterance can be relied on.
 
-    One in which anything else was heard beside its words, or something loud as no word at all, is never accepted: a
-    command is the whole utterance, and a
-    number with other words round it is doubtful. With as much else as words it is refused unless they are sure, for
-    such is what noise and talk come to (on dev 53 of 53 were not right as heard); not so where `any_words` are taken
-    down, as in a remark, which may well be of words that the ear doesn't have.
+    One in which anything else was heard beside its words, or something loud that is no word, is never accepted: a
+    command is the whole utterance, and a number with other words round it is doubtful. With as much else as words it is
+    refused unless they are sure, for such is what noise and talk come to (on dev 53 of 53 were not right as heard); not
+    so where `any_words` are taken down, as in a remark, which may well be of words that the ear doesn't have.
     """
     words = [word for word in decoded.words if not word.other]
     others = len(decoded.words) - len(words)
