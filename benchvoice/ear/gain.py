@@ -5,7 +5,7 @@ so every frame is raised until the loudest sound near it peaks 20 dB under full 
 second ahead, so that no word's onset comes before it, and recovers by 80 dB a second behind a loud sound.
 
 On dev, of strings joined from clips of one speaker whose words differ by 25 dB, 4.2 % of the words are wrong with it
-and 5.5 % with one gain for the whole utterance; of the surest half of all utterances 14 instead of 22 are wrong.
+and 5.5 % with one gain for the whole utterance; among the 750 surest right utterances 15 instead of 22 are wrong.
 """
 
 from __future__ import annotations
