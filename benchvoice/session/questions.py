@@ -25,7 +25,7 @@ def yes_or_no(name: str, prompt: str, yes: Callable[[Turn], None], no: Callable[
             turn.talk(question=None)
             yes(turn)
             return True
-        if text in NO or (text in WRONG and name.startswith("confirm")):
+        if text in NO or (text in WRONG and _reads_back(name)):
             turn.understood("no")
             turn.talk(question=None)
             no(turn)
@@ -42,7 +42,14 @@ def is_yes_or_no(question: Question | None) -> bool:
 
 def asks_whether_heard(question: Question | None) -> bool:
     """Whether a question only asks if words were heard aright: a no to it drops them, and nothing was done yet."""
-    return is_yes_or_no(question) and question is not None and question.name.startswith(("said", "confirm"))
+    if question is None or not is_yes_or_no(question):
+        return False
+    return question.name == "said" or _reads_back(question.name)
+
+
+def _reads_back(name: str) -> bool:
+    """Whether a yes-or-no question of this name reads back what is to be kept."""
+    return name.startswith("confirm")
 
 
 def one_of(name: str, prompt: str, choices: Iterable[str], then: Callable[[Turn, str], None]) -> Question:
